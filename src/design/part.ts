@@ -1,0 +1,93 @@
+import type { TriangleMesh } from "../geometry/mesh";
+import type { TubeShape } from "../geometry/tubeShape";
+import type { Place } from "../message";
+
+/**
+ * What a design gives out: plain data, no function and no class, so that it passes from the design's own
+ * process to the engine and keys the cache by its content.
+ */
+
+interface PartBase {
+  /** Unique within the headpiece. */
+  readonly name: string;
+  /** The call in the design file that made the part. */
+  readonly origin?: Place;
+}
+
+/** A section swept along a path. */
+export interface TubePart extends PartBase {
+  readonly kind: "tube";
+  readonly shape: TubeShape;
+  /** Where given, the tube is laid on the head and over the tubes that rest before it. */
+  readonly resting?: Resting;
+}
+
+/** Any other body, as a closed mesh placed in the head frame. */
+export interface SolidPart extends PartBase {
+  readonly kind: "solid";
+  readonly mesh: TriangleMesh;
+}
+
+/** A body that is taken away: from the whole piece, or from the parts named only. */
+export interface CutPart extends PartBase {
+  readonly kind: "cut";
+  readonly body:
+    | { readonly kind: "tube"; readonly shape: TubeShape }
+    | { readonly kind: "solid"; readonly mesh: TriangleMesh };
+  /** Names of the parts that it is taken from; absent: the whole piece. */
+  readonly from?: readonly string[];
+}
+
+/** How a tube rests: tubes of one heap are pushed out of each other in the order in which they are listed. */
+export interface Resting {
+  readonly heap: string;
+  /** Share of the radius by which tubes sink into one another and into the head, so that they grow together. */
+  readonly sink: number;
+  /** Ends that stay where the design put them. */
+  readonly pinned: "none" | "start" | "end" | "both";
+}
+
+export type Part = TubePart | SolidPart | CutPart;
+
+export type ParameterValue = number | string | boolean;
+
+/** A declared parameter as data, for reports and for controls. */
+export interface ParameterDeclaration {
+  readonly name: string;
+  readonly kind: "count" | "length" | "angle" | "choice" | "toggle";
+  readonly default: ParameterValue;
+  readonly least?: number;
+  readonly most?: number;
+  readonly choices?: readonly string[];
+  readonly unit: "" | "mm" | "°";
+  readonly help?: string;
+}
+
+/** How the piece is printed, as far as a first estimate of its mass needs it. */
+export interface PrintSettings {
+  readonly shells: number;
+  /** mm */
+  readonly lineWidth: number;
+  /** Share of the inside that is filled, percent. */
+  readonly infill: number;
+}
+
+/** What a design file declares besides its parts. */
+export interface DesignHeader {
+  readonly name: string;
+  /** Path of the wearer's file as the design gives it, relative to the design file. */
+  readonly wearer?: string;
+  readonly printer?: string;
+  readonly material?: string;
+  /** Room between head and piece, mm of offset; absent: the wearer's own. */
+  readonly easeOffset?: number;
+  readonly print: PrintSettings;
+  readonly parameters: readonly ParameterDeclaration[];
+  /** Where `headpiece(…)` is called. */
+  readonly origin?: Place;
+}
+
+export interface DesignResult extends DesignHeader {
+  readonly values: Readonly<Record<string, ParameterValue>>;
+  readonly parts: readonly Part[];
+}
