@@ -1,0 +1,142 @@
+import type { TriangleMesh } from "../geometry/mesh";
+import type { TubeShape } from "../geometry/tubeShape";
+import type { Vec3 } from "../geometry/vector";
+import { number, shown, text } from "./check";
+import { designError } from "./context";
+import type { Path } from "./path";
+import { Point } from "./point";
+import { Cut, Solid } from "./solid";
+import { Tube } from "./tube";
+
+/** A part, or parts in lists as deep as you like: what `make` and groups give back. */
+export type Parts = Tube | Solid | Cut | readonly Parts[];
+
+/** All parts in one list, in order; an error for anything that is no part. */
+export function flatParts(parts: Parts): (Tube | Solid | Cut)[] {
+  const flat: (Tube | Solid | Cut)[] = [];
+  const visit = (part: Parts) => {
+    if (Array.isArray(part)) {
+      for (const inner of part) visit(inner);
+    } else if (part instanceof Tube || part instanceof Solid || part instanceof Cut) {
+      flat.push(part);
+    } else {
+      throw designError({
+        id: "not-a-part",
+        text: `make gives back ${shown(part)} among its parts`,
+        suggestion: "give back tubes, bands, solids and cuts, in lists where there are several",
+      });
+    }
+  };
+  visit(parts);
+  return flat;
+}
+
+/**
+ * Parts under a common name, so that a function can be called twice without two parts of one name.
+ * @example return [group("left", antler(-40)), group("right", antler(40))]
+ */
+export function group(name: string, parts: Parts): (Tube | Solid | Cut)[] {
+  text(name, "the name of the group");
+  const inside = flatParts(parts);
+  const own = new Set(inside.map((part) => part.name));
+  return inside.map((part) => {
+    const renamed = `${name}: ${part.name}`;
+    if (part instanceof Tube) return part.changed({ name: renamed });
+    if (part instanceof Solid) return new Solid(renamed, part.mesh, part.origin);
+    const from = part.from?.map((other) => (own.has(other) ? `${name}: ${other}` : other));
+    return new Cut(renamed, part.body, from, part.origin);
+  });
+}
+
+/**
+ * The parts on the other side of the head, under names that end in "mirrored". Return them beside the parts.
+ * @example const horn = tube("horn", …); return [horn, ...mirrored(horn)]
+ */
+export function mirrored(parts: Parts): (Tube | Solid | Cut)[] {
+  return changedCopies(parts, "mirrored", {
+    path: (path) => path.mirrored(),
+    point: ([x, y, z]) => [-x, y, z],
+    flips: true,
+  });
+}
+
+/**
+ * Copies of the parts turned about the head's upright axis, evenly, the parts themselves first.
+ * @example return repeatedAround(spike, 5)
+ */
+export function repeatedAround(parts: Parts, times: number): (Tube | Solid | Cut)[] {
+  const n = number(times, "how many times to repeat", { least: 1, most: 1000, whole: true });
+  const copies = Array.from({ length: n - 1 }, (_, i) => {
+    const angle = (360 / n) * (i + 1);
+    return changedCopies(parts, String(i + 2), {
+      path: (path) => path.turned(angle),
+      point: (position) => new Point(position, [0, 0, 1]).turned(angle).position,
+      flips: false,
+    });
+  });
+  return [...flatParts(parts), ...copies.flat()];
+}
+
+interface Change {
+  path(path: Path): Path;
+  point(position: Vec3): Vec3;
+  /** Whether it turns a right hand into a left one. */
+  readonly flips: boolean;
+}
+
+function changedCopies(parts: Parts, suffix: string, change: Change): (Tube | Solid | Cut)[] {
+  const inside = flatParts(parts);
+  const renamed = new Map(inside.map((part) => [part.name, `${part.name} ${suffix}`]));
+  return inside.map((part) => {
+    const name = renamed.get(part.name) ?? part.name;
+    if (part instanceof Tube) {
+      const path = change.path(part.path);
+      return part.changed({ name, path, shape: changedShape(part.shape, change) });
+    }
+    if (part instanceof Solid) return new Solid(name, changedMesh(part.mesh, change), part.origin);
+    const body: Cut["body"] =
+      part.body.kind === "tube"
+        ? { kind: "tube", shape: changedShape(part.body.shape, change) }
+        : { kind: "solid", mesh: changedMesh(part.body.mesh, change) };
+    return new Cut(
+      name,
+      body,
+      part.from?.map((other) => renamed.get(other) ?? other),
+      part.origin,
+    );
+  });
+}
+
+function changedShape(shape: TubeShape, change: Change): TubeShape {
+  const ups = shape.upAtPoints;
+  // A direction changes as the difference of two points does.
+  const origin = change.point([0, 0, 0]);
+  const turnedUp = (up: Vec3): Vec3 => {
+    const [x, y, z] = change.point(up);
+    return [x - origin[0], y - origin[1], z - origin[2]];
+  };
+  return {
+    ...shape,
+    path: { ...shape.path, points: shape.path.points.map(change.point) },
+    twist: change.flips ? -shape.twist : shape.twist,
+    section:
+      change.flips && shape.section.kind === "outline"
+        ? { kind: "outline", points: shape.section.points.map(([x, y]) => [-x, y] as const).reverse() }
+        : shape.section,
+    ...(ups && { upAtPoints: ups.map(turnedUp) }),
+  };
+}
+
+function changedMesh(mesh: TriangleMesh, change: Change): TriangleMesh {
+  const positions = new Float32Array(mesh.positions.length);
+  for (let i = 0; i < positions.length; i += 3) {
+    positions.set(change.point([mesh.positions[i], mesh.positions[i + 1], mesh.positions[i + 2]]), i);
+  }
+  const triangles = Uint32Array.from(mesh.triangles);
+  if (change.flips) {
+    for (let i = 0; i < triangles.length; i += 3) {
+      [triangles[i + 1], triangles[i + 2]] = [triangles[i + 2], triangles[i + 1]];
+    }
+  }
+  return { positions, triangles };
+}

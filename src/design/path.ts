@@ -1,0 +1,359 @@
+import { Curve } from "../geometry/curve";
+import { frameSpiral, helixPath } from "../geometry/pathShapes";
+import type { PathData } from "../geometry/tubeShape";
+import type { Vec3 } from "../geometry/vector";
+import { addScaled, distance, dot, normalize, subtract } from "../geometry/vector";
+import { number, options, shown } from "./check";
+import { designError, makeContext } from "./context";
+import { PathPoint, Point, type PointLike, toPoint } from "./point";
+
+/** Spacing of the points by which a derived path keeps the shape of the path that it came from, mm. */
+const sampleSpacing = 3;
+/** Two points nearer than this are the same point, mm. */
+const samePoint = 1e-4;
+
+/**
+ * A smooth line in space that tubes are swept along: open or closed. Made by `through`, `pulledBy`, `straight`,
+ * `helix`, `spiralAround`, `alongHead` or by the lines of the head. A path never changes: each method gives a
+ * new one.
+ */
+export class Path {
+  /** The spline as plain data. */
+  readonly data: PathData;
+  readonly #curve: Curve;
+
+  constructor(data: PathData) {
+    this.data = checkedPath(data);
+    this.#curve = new Curve(data);
+    if (!(this.#curve.length > samePoint)) {
+      throw designError({
+        id: "no-length",
+        text: "the path has no length: its points lie on one spot",
+        suggestion: "give at least two points apart",
+      });
+    }
+  }
+
+  /** Whether it runs back into its own start. */
+  get closed(): boolean {
+    return this.data.closed;
+  }
+
+  /** mm */
+  get length(): number {
+    return this.#curve.length;
+  }
+
+  /** First point. */
+  get start(): PathPoint {
+    return this.at(0);
+  }
+
+  /** Last point. */
+  get end(): PathPoint {
+    return this.at(1);
+  }
+
+  /**
+   * The point at a share of the length: 0 the start, 1 the end. A closed path goes round.
+   * @example stem.at(0.5)
+   */
+  at(share: number): PathPoint {
+    const s = this.closed
+      ? number(share, "share") - Math.floor(share)
+      : number(share, "share", { least: -1e-9, most: 1 + 1e-9 });
+    const position = this.#curve.pointAt(s);
+    const along = this.#curve.tangentAt(s);
+    return new PathPoint(position, outOf(position, along), along, s);
+  }
+
+  /**
+   * The point at a length from the start, mm; negative: from the end.
+   * @example head.girthLine.atLength(40) // 40 mm to the right of the middle of the brow
+   */
+  atLength(along: number): PathPoint {
+    const from = number(along, "length along the path");
+    return this.at((from < 0 && !this.closed ? this.length + from : from) / this.length);
+  }
+
+  /**
+   * The point of the path that lies at an azimuth about the head (the nearest to it where the path passes twice).
+   * @example ring.atAzimuth(90) // above the right ear
+   */
+  atAzimuth(azimuth: number): PathPoint {
+    const wanted = number(azimuth, "azimuth");
+    const { head } = makeContext("atAzimuth");
+    const off = (share: number) =>
+      turnBetween(head.coordinatesOf(this.#curve.pointAt(share)).azimuth, wanted);
+    const steps = 180;
+    let best = 0;
+    let least = Number.POSITIVE_INFINITY;
+    for (let i = 0; i <= steps; i++) {
+      const miss = Math.abs(off(i / steps));
+      if (miss < least) [best, least] = [i / steps, miss];
+    }
+    let low = Math.max(0, best - 1 / steps);
+    let high = Math.min(1, best + 1 / steps);
+    const rising = off(high) > off(low);
+    for (let i = 0; i < 40 && off(low) * off(high) < 0; i++) {
+      const middle = (low + high) / 2;
+      if (off(middle) > 0 === rising) high = middle;
+      else low = middle;
+    }
+    const refined = (low + high) / 2;
+    return this.at(Math.abs(off(refined)) <= least ? refined : best);
+  }
+
+  /** The point of the path that is nearest to another point. */
+  nearestTo(point: PointLike): PathPoint {
+    return this.at(this.#curve.nearestShare(toPoint(point).position));
+  }
+
+  /**
+   * Points spread evenly: on an open path with one at each end, on a closed one all round.
+   * @example head.girthLine.spread(12)
+   */
+  spread(points: number, within: { from?: number; to?: number } = {}): PathPoint[] {
+    const n = number(points, "how many points to spread", { least: 1, most: 100_000, whole: true });
+    options(within, "spread", ["from", "to"]);
+    const whole = this.closed && within.from === undefined && within.to === undefined;
+    const from = number(within.from ?? 0, "from of spread");
+    const to = number(within.to ?? 1, "to of spread");
+    if (n === 1) return [this.at(whole ? 0 : (from + to) / 2)];
+    return Array.from({ length: n }, (_, i) => this.at(from + ((to - from) * i) / (whole ? n : n - 1)));
+  }
+
+  /**
+   * Points spread evenly with as near the wanted distance between as fits a whole number of times, mm.
+   * @example head.girthLine.spreadEvery(15)
+   */
+  spreadEvery(pitch: number): PathPoint[] {
+    const spaces = Math.max(1, Math.round(this.length / number(pitch, "pitch", { above: 0 })));
+    return this.spread(this.closed ? spaces : spaces + 1);
+  }
+
+  /** The stretch between two shares of the length. A closed path may run past its start: `part(0.8, 1.2)`. */
+  part(from: number, to: number): Path {
+    const a = number(from, "from of part");
+    const b = number(to, "to of part");
+    const n = sampleCount(Math.abs(b - a) * this.length);
+    return open(Array.from({ length: n + 1 }, (_, i) => this.at(a + ((b - a) * i) / n).position));
+  }
+
+  /** The same line, run the other way. */
+  reversed(): Path {
+    return new Path({ ...this.data, points: [...this.data.points].reverse() });
+  }
+
+  /** The line on the other side of the head. */
+  mirrored(): Path {
+    return this.#mapped((point) => point.mirrored());
+  }
+
+  /** The line turned about the head's upright axis, degrees, to the right as seen from above. */
+  turned(angle: number): Path {
+    return this.#mapped((point) => point.turned(angle));
+  }
+
+  /** The line shifted in the head frame, mm. */
+  moved(by: { right?: number; forward?: number; up?: number }): Path {
+    return this.#mapped((point) => point.moved(by));
+  }
+
+  /**
+   * The line moved off the head, mm; a function of the share lets it rise and fall.
+   * @example head.girthLine.lifted((share) => 4 + 2 * Math.sin(share * 12 * Math.PI))
+   */
+  lifted(lift: number | ((share: number) => number)): Path {
+    return this.#sampled((point) =>
+      point.lifted(typeof lift === "function" ? number(lift(point.share), "lift") : lift),
+    );
+  }
+
+  /**
+   * The line moved up over the head's surface towards the crown, mm along the surface; negative: down.
+   * @example head.girthLine.raised(12)
+   */
+  raised(by: number | ((share: number) => number)): Path {
+    const { head } = makeContext("raised");
+    return this.#sampled((point) =>
+      head.raise(point, typeof by === "function" ? number(by(point.share), "by") : number(by, "by")),
+    );
+  }
+
+  /** This line and another as one: its end runs smoothly into the start of the other. */
+  joined(other: Path): Path {
+    const first = this.#samples();
+    const second = other.#samples();
+    if (distance(first[first.length - 1], second[0]) < samePoint) second.shift();
+    return open([...first, ...second]);
+  }
+
+  #samples(): Vec3[] {
+    const n = sampleCount(this.length);
+    return Array.from({ length: n + 1 }, (_, i) => this.#curve.pointAt(i / n));
+  }
+
+  #mapped(change: (point: Point) => Point): Path {
+    const points = this.data.points.map((position) => change(new Point(position, [0, 0, 1])).position);
+    return new Path({ ...this.data, points });
+  }
+
+  #sampled(change: (point: PathPoint) => Point): Path {
+    const n = sampleCount(this.length);
+    const last = this.closed ? n - 1 : n;
+    const points = Array.from({ length: last + 1 }, (_, i) => change(this.at(i / n)).position);
+    return new Path({ kind: "through", closed: this.closed, points });
+  }
+}
+
+/**
+ * A smooth path that passes through its points (centripetal Catmull-Rom spline).
+ * @example through([ring.atAzimuth(0), onHead({ azimuth: 0, elevation: 40, lift: 30 }), [0, 60, 260]])
+ */
+export function through(points: readonly PointLike[], shape: { closed?: boolean } = {}): Path {
+  options(shape, "through", ["closed"]);
+  return new Path({ kind: "through", points: positions(points, "through"), closed: shape.closed ?? false });
+}
+
+/**
+ * A path that is drawn towards its points without passing through them, smoother still (cubic B-spline). An open
+ * one starts and ends on its end points.
+ * @example pulledBy([[60, 0, 90], [90, 40, 140], [40, 90, 180]])
+ */
+export function pulledBy(points: readonly PointLike[], shape: { closed?: boolean } = {}): Path {
+  options(shape, "pulledBy", ["closed"]);
+  return new Path({ kind: "pulled", points: positions(points, "pulledBy"), closed: shape.closed ?? false });
+}
+
+/**
+ * A straight path.
+ * @example straight(head.landmarks.crown, head.landmarks.crown.moved({ up: 80 }))
+ */
+export const straight = (from: PointLike, to: PointLike): Path => through([from, to]);
+
+/**
+ * A helix about an axis that starts at `from` and points along `axis`.
+ * @example helix({ from: head.landmarks.crown, radius: 20, rise: 15, turns: 3 })
+ */
+export function helix(shape: {
+  /** Where the axis starts. */
+  from: PointLike;
+  /** Direction of the axis; straight up unless given. */
+  axis?: Vec3;
+  /** Distance from the axis, mm; a pair narrows or widens from the first to the second. */
+  radius: number | readonly [number, number];
+  /** Rise along the axis for each turn, mm. */
+  rise: number;
+  turns: number;
+  /** Degrees about the axis at which it starts. */
+  phase?: number;
+}): Path {
+  options(shape, "helix", ["from", "axis", "radius", "rise", "turns", "phase"]);
+  const pair = typeof shape.radius === "number" ? [shape.radius, shape.radius] : shape.radius;
+  const [startRadius, endRadius] = pair.map((r) => number(r, "radius of helix", { least: 0 }));
+  return new Path(
+    helixPath({
+      from: toPoint(shape.from, "from of helix").position,
+      axis: normalize(shape.axis ?? [0, 0, 1]),
+      startRadius,
+      endRadius,
+      rise: number(shape.rise, "rise of helix"),
+      turns: number(shape.turns, "turns of helix", { above: 0, most: 1000 }),
+      phase: number(shape.phase ?? 0, "phase of helix"),
+    }),
+  );
+}
+
+/**
+ * A spiral that winds around another path.
+ * @example spiralAround(stem.path, { away: 9, turns: 6 })
+ */
+export function spiralAround(
+  path: Path | { readonly path: Path },
+  shape: {
+    /** Distance from the path, mm, constant or by the share of its length. */
+    away: number | ((share: number) => number);
+    /** Turns from start to end; negative: the other hand. */
+    turns: number;
+    /** Degrees about the path at which it starts. */
+    phase?: number;
+  },
+): Path {
+  options(shape, "spiralAround", ["away", "turns", "phase"]);
+  const core = toPath(path, "spiralAround");
+  const { away } = shape;
+  const turns = number(shape.turns, "turns of spiralAround", { least: -1000, most: 1000 });
+  const distanceAt = typeof away === "function" ? away : () => away;
+  return new Path(
+    frameSpiral(core.data, {
+      away: (share) => number(distanceAt(share), "away of spiralAround", { least: 0 }),
+      turns,
+      phase: number(shape.phase ?? 0, "phase of spiralAround"),
+    }),
+  );
+}
+
+/** A path, or the path of a part that has one. */
+export function toPath(value: Path | { readonly path: Path } | readonly PointLike[], caller: string): Path {
+  if (value instanceof Path) return value;
+  if (Array.isArray(value)) return through(value as readonly PointLike[]);
+  const inner = (value as { path?: unknown } | null)?.path;
+  if (inner instanceof Path) return inner;
+  throw designError({
+    id: "not-a-path",
+    text: `${caller} takes a path or a list of points, not ${shown(value)}`,
+    suggestion: "write through([…]) or a list of at least two points",
+  });
+}
+
+const open = (points: readonly Vec3[]): Path => new Path({ kind: "through", closed: false, points });
+
+const sampleCount = (along: number): number => Math.max(24, Math.ceil(along / sampleSpacing));
+
+function positions(points: readonly PointLike[], caller: string): Vec3[] {
+  if (!Array.isArray(points)) {
+    throw designError({
+      id: "not-a-path",
+      text: `${caller} takes a list of points, not ${shown(points)}`,
+      suggestion: "write a list of at least two points",
+    });
+  }
+  return points.map((point, i) => toPoint(point, `point ${i + 1} of ${caller}`).position);
+}
+
+function checkedPath(data: PathData): PathData {
+  const { points, closed } = data;
+  const least = closed ? 3 : 2;
+  if (points.length < least) {
+    throw designError({
+      id: "too-few-points",
+      text: `a${closed ? " closed" : ""} path of ${points.length} point${points.length === 1 ? "" : "s"}`,
+      suggestion: `give at least ${least} points`,
+    });
+  }
+  for (let i = 0; i < (closed ? points.length : points.length - 1); i++) {
+    const next = (i + 1) % points.length;
+    if (distance(points[i], points[next]) >= samePoint) continue;
+    throw designError({
+      id: "equal-points",
+      text: `points ${i + 1} and ${next + 1} of the path are the same`,
+      suggestion:
+        next === 0 ? "leave out the last: a closed path returns by itself" : "leave one of them out",
+    });
+  }
+  return data;
+}
+
+/** Direction off the head at a point of a path, square to the path. */
+function outOf(position: Vec3, along: Vec3): Vec3 {
+  const off = makeContext("a point of a path").head.outAt(position);
+  const square = addScaled(off, along, -dot(off, along));
+  if (Math.hypot(...square) > 1e-6) return normalize(square);
+  const across: Vec3 = Math.abs(along[2]) < 0.9 ? [0, 0, 1] : [0, 1, 0];
+  return normalize(subtract(across, addScaled([0, 0, 0], along, dot(across, along))));
+}
+
+/** Signed turn from one azimuth to another, -180 to 180 degrees. */
+const turnBetween = (azimuth: number, wanted: number): number =>
+  ((((azimuth - wanted + 180) % 360) + 360) % 360) - 180;

@@ -1,0 +1,85 @@
+import { Curve } from "../geometry/curve";
+import { radiusAt } from "../geometry/radius";
+import type { Vec3 } from "../geometry/vector";
+import { clamp, degrees, dot, lerp, normalize, radians } from "../geometry/vector";
+import { number, options } from "./check";
+import { designError, makeContext } from "./context";
+import type { HeadCoordinates } from "./head";
+import { Path } from "./path";
+import { type PointLike, toPoint } from "./point";
+
+/**
+ * A path that follows the head's surface through its points instead of cutting through the skull: between two
+ * points the shortest way over the surface, through more a smooth line. Each point keeps its own lift, and the
+ * path changes evenly from one to the next; `lift` adds to all.
+ * @example alongHead([head.landmarks.leftTemple, head.landmarks.crown, head.landmarks.rightTemple], { lift: 4 })
+ */
+export function alongHead(
+  points: readonly PointLike[],
+  shape: { lift?: number; closed?: boolean } = {},
+): Path {
+  options(shape, "alongHead", ["lift", "closed"]);
+  const { head } = makeContext("alongHead");
+  const lift = number(shape.lift ?? 0, "lift of alongHead");
+  const closed = shape.closed ?? false;
+  const least = closed ? 3 : 2;
+  if (!Array.isArray(points) || points.length < least) {
+    throw designError({
+      id: "too-few-points",
+      text: "alongHead has too few points",
+      suggestion: `give a list of at least ${least} points`,
+    });
+  }
+  const places = points.map((point, i) => head.coordinatesOf(toPoint(point, `point ${i + 1} of alongHead`)));
+  const lifted = (place: HeadCoordinates, own: number) => head.at({ ...place, lift: own + lift }).position;
+
+  if (places.length === 2) {
+    const [from, to] = places.map((place) => head.at({ ...place, lift: 0 }).position);
+    const line = head.surfaceLine(from, to);
+    const last = line.length - 1;
+    const ownLift = (i: number) => places[0].lift + ((places[1].lift - places[0].lift) * i) / last;
+    return new Path({
+      kind: "through",
+      closed: false,
+      points: line.map((position, i) => lifted(head.coordinatesOf(position), ownLift(i))),
+    });
+  }
+
+  // A smooth spline through the directions from the middle of the head, laid back on the surface.
+  const curve = new Curve({ kind: "through", points: withMidpoints(places.map(direction), closed), closed });
+  const lifts = closed ? [...places, places[0]] : places;
+  const shares = lifts.map((place, i) =>
+    closed && i === places.length ? 1 : curve.nearestShare(direction(place)),
+  );
+  const liftAt = radiusAt({ shares, radii: lifts.map((place) => place.lift) });
+  const count = Math.max(24, curve.data.points.length * 8);
+  return new Path({
+    kind: "through",
+    closed,
+    points: Array.from({ length: closed ? count : count + 1 }, (_, i) => {
+      const [x, y, z] = normalize(curve.pointAt(i / count));
+      return lifted(
+        { azimuth: degrees(Math.atan2(x, y)), elevation: degrees(Math.asin(clamp(z, -1, 1))) },
+        liftAt(i / count),
+      );
+    }),
+  });
+}
+
+const direction = ({ azimuth, elevation }: HeadCoordinates): Vec3 => {
+  const level = Math.cos(radians(elevation));
+  return [
+    level * Math.sin(radians(azimuth)),
+    level * Math.cos(radians(azimuth)),
+    Math.sin(radians(elevation)),
+  ];
+};
+
+/** Adds the middle of each wide step, so that the spline keeps to the outside of the head. */
+function withMidpoints(directions: readonly Vec3[], closed: boolean): Vec3[] {
+  return directions.flatMap((here, i) => {
+    if (i === directions.length - 1 && !closed) return [here];
+    const there = directions[(i + 1) % directions.length];
+    return dot(here, there) < Math.cos(radians(50)) ? [here, normalize(lerp(here, there, 0.5))] : [here];
+  });
+}
