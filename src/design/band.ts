@@ -1,6 +1,6 @@
 import type { Vec2 } from "../geometry/vector";
 import { number, options, text } from "./check";
-import { designError } from "./context";
+import { designError } from "./error";
 import { Path } from "./path";
 import { type Tube, tubeOf } from "./tube";
 

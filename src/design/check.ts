@@ -1,5 +1,5 @@
 import { didYouMean } from "../nearestName";
-import { designError } from "./context";
+import { designError } from "./error";
 
 /** Checks on what a design hands to the language: each throws an error on the call that was wrong. */
 

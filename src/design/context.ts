@@ -1,6 +1,5 @@
-import type { Message, Place } from "../message";
-import { MessageError } from "../message";
-import type { DesignHead } from "./head";
+import { designError } from "./error";
+import type { HeadSpace } from "./headSpace";
 import type { Random } from "./random";
 
 /**
@@ -8,12 +7,11 @@ import type { Random } from "./random";
  * draw. Kept apart from the calls so that a helper function in another file needs no extra argument.
  */
 interface MakeContext {
-  readonly head: DesignHead;
+  readonly head: HeadSpace;
   readonly random: Random;
 }
 
 let current: MakeContext | undefined;
-let resolvePlace: () => Place | undefined = () => undefined;
 
 /** Runs `work` as the inside of a `make` function. */
 export function withContext<T>(context: MakeContext, work: () => T): T {
@@ -36,20 +34,4 @@ export function makeContext(caller: string): MakeContext {
     });
   }
   return current;
-}
-
-/** Tells the language how to learn which line of the design is being run. */
-export function setPlaceResolver(resolver: () => Place | undefined): void {
-  resolvePlace = resolver;
-}
-
-/** The line of the design that is being run, where known. */
-export const placeOfCall = (): Place | undefined => resolvePlace();
-
-/** An error of the design's author, placed on the call that made it unless told otherwise. */
-export function designError(
-  message: Omit<Message, "severity"> & { place?: Place | undefined },
-): MessageError {
-  const { place = placeOfCall(), ...rest } = message;
-  return new MessageError([{ severity: "error", ...place, ...rest }]);
 }

@@ -2,7 +2,7 @@ import type { TriangleMesh } from "../geometry/mesh";
 import type { TubeShape } from "../geometry/tubeShape";
 import type { Vec3 } from "../geometry/vector";
 import { number, shown, text } from "./check";
-import { designError } from "./context";
+import { designError } from "./error";
 import type { Path } from "./path";
 import { Point } from "./point";
 import { Cut, Solid } from "./solid";

@@ -1,6 +1,6 @@
 import type { Place } from "../message";
 import { number, options, shown, text } from "./check";
-import { designError, placeOfCall } from "./context";
+import { designError, placeOfCall } from "./error";
 import type { Parts } from "./group";
 import type { DesignHead } from "./head";
 import type { Parameter } from "./parameters";

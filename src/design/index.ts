@@ -4,8 +4,9 @@
  */
 export { type BandOptions, band } from "./band";
 export { group, mirrored, type Parts, repeatedAround } from "./group";
-export { type DesignHead, type HeadCoordinates, onHead } from "./head";
+export { type DesignHead, onHead } from "./head";
 export { type Headpiece, type HeadpieceOptions, headpiece, type Make } from "./headpiece";
+export type { HeadCoordinates } from "./headSpace";
 export { angle, choice, count, length, type NumberOptions, type Parameter, toggle } from "./parameters";
 export { helix, Path, pulledBy, spiralAround, straight, through } from "./path";
 export type { Placement } from "./placement";

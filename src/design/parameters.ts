@@ -1,5 +1,5 @@
 import { number, oneOf, options, shown, text } from "./check";
-import { designError } from "./context";
+import { designError } from "./error";
 import type { ParameterDeclaration, ParameterValue } from "./part";
 
 /** A declared parameter: its default and what it may be set to. `T` is what `make` receives. */

@@ -4,7 +4,8 @@ import type { PathData } from "../geometry/tubeShape";
 import type { Vec3 } from "../geometry/vector";
 import { addScaled, distance, dot, normalize, subtract } from "../geometry/vector";
 import { number, options, shown } from "./check";
-import { designError, makeContext } from "./context";
+import { makeContext } from "./context";
+import { designError } from "./error";
 import { PathPoint, Point, type PointLike, toPoint } from "./point";
 
 /** Spacing of the points by which a derived path keeps the shape of the path that it came from, mm. */

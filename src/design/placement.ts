@@ -11,7 +11,7 @@ import {
   subtract,
 } from "../geometry/vector";
 import { number, oneOf, shown } from "./check";
-import { designError } from "./context";
+import { designError } from "./error";
 import { PathPoint, type PointLike, toPoint } from "./point";
 
 /** Where a body stands and which way it looks. */

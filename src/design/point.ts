@@ -1,7 +1,7 @@
 import type { Vec3 } from "../geometry/vector";
 import { add, addScaled, cross, distance, lerp, normalize, radians, rotateAbout } from "../geometry/vector";
 import { number, options, shown } from "./check";
-import { designError } from "./context";
+import { designError } from "./error";
 
 /**
  * A place in the head frame: millimetres, +X the wearer's right, +Y forward, +Z up, origin midway between the

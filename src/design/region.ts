@@ -1,13 +1,12 @@
 import { distance, type Vec3 } from "../geometry/vector";
+import { type Region as HeadRegion, inRegion } from "../head/regions";
 import { number, options } from "./check";
-import type { HeadCoordinates } from "./head";
-import type { HeadSurface } from "./headSurface";
+import type { HeadCoordinates } from "./headSpace";
 import type { Point } from "./point";
 import type { Random } from "./random";
 
-/** The named regions of the head; `hair` is where hair grows. */
-export const regionNames = ["crown", "brow", "temples", "back", "nape", "hair"] as const;
-export type RegionName = (typeof regionNames)[number];
+/** The named regions of the head; `hair` is where hair grows. They overlap as the words do. */
+export type RegionName = HeadRegion;
 
 /** A region between two azimuths (running to the right from the first) and two elevations, degrees. */
 export interface Region {
@@ -16,12 +15,8 @@ export interface Region {
 }
 
 /** Whether a place of the head lies in a region. */
-export function isIn(
-  surface: HeadSurface,
-  region: RegionName | Region,
-  place: { azimuth: number; elevation: number },
-): boolean {
-  if (typeof region === "string") return surface.inRegion(region, place);
+export function isIn(region: RegionName | Region, place: { azimuth: number; elevation: number }): boolean {
+  if (typeof region === "string") return inRegion(region, place);
   options(region, "a region", ["azimuth", "elevation"]);
   const [low, high] = region.elevation ?? [-90, 90];
   if (place.elevation < number(low, "elevation of a region")) return false;

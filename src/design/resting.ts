@@ -1,5 +1,5 @@
 import { number, oneOf, options, shown } from "./check";
-import { designError, placeOfCall } from "./context";
+import { designError, placeOfCall } from "./error";
 import { Tube } from "./tube";
 
 /**

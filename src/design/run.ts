@@ -1,11 +1,12 @@
+import { GrownHead, type GrownHeadData } from "../head/grownHead";
 import { MessageError } from "../message";
 import { didYouMean } from "../nearestName";
 import { number, oneOf, shown } from "./check";
-import { designError, withContext } from "./context";
+import { withContext } from "./context";
+import { designError } from "./error";
 import { flatParts } from "./group";
 import { DesignHead } from "./head";
 import { declarationsOf, type Headpiece, isHeadpiece } from "./headpiece";
-import type { HeadSurface } from "./headSurface";
 import type { DesignHeader, DesignResult, ParameterDeclaration, ParameterValue, Part } from "./part";
 import { Random } from "./random";
 import { Cut, type Solid } from "./solid";
@@ -36,12 +37,12 @@ export function readHeader(exported: unknown): DesignHeader {
  */
 export function runDesign(
   exported: unknown,
-  given: { head: HeadSurface; values: Readonly<Record<string, ParameterValue>> },
+  given: { head: GrownHeadData; values: Readonly<Record<string, ParameterValue>> },
 ): DesignResult {
   const piece = asHeadpiece(exported);
   const header = readHeader(piece);
   const values = valuesOf(header.parameters, given.values);
-  const context = { head: new DesignHead(given.head), random: new Random(piece.seed) };
+  const context = { head: new DesignHead(GrownHead.fromData(given.head)), random: new Random(piece.seed) };
   const parts = withContext(context, () => {
     const made = piece.make({ ...context, parameters: values as never });
     if (typeof (made as { then?: unknown } | undefined)?.then === "function") {

@@ -3,7 +3,7 @@ import type { Geom2 } from "@jscad/modeling/src/geometries/types";
 import type { SectionData } from "../geometry/tubeShape";
 import type { Vec2 } from "../geometry/vector";
 import { number, shown } from "./check";
-import { designError } from "./context";
+import { designError } from "./error";
 
 /**
  * The outline that is swept: `"circle"`, a list of `[x, y]` around it, or a `geom2` of @jscad/modeling of one

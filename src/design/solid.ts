@@ -3,7 +3,7 @@ import type { Geom3 } from "@jscad/modeling/src/geometries/types";
 import type { TriangleMesh } from "../geometry/mesh";
 import type { Place } from "../message";
 import { number, options, shown, text } from "./check";
-import { designError, placeOfCall } from "./context";
+import { designError, placeOfCall } from "./error";
 import type { CutPart, SolidPart } from "./part";
 import type { Path } from "./path";
 import { type Placement, placed, placementNames } from "./placement";

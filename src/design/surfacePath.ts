@@ -1,10 +1,11 @@
 import { Curve } from "../geometry/curve";
-import { radiusAt } from "../geometry/radius";
+import { radiusProfile } from "../geometry/radius";
 import type { Vec3 } from "../geometry/vector";
 import { clamp, degrees, dot, lerp, normalize, radians } from "../geometry/vector";
 import { number, options } from "./check";
-import { designError, makeContext } from "./context";
-import type { HeadCoordinates } from "./head";
+import { makeContext } from "./context";
+import { designError } from "./error";
+import type { HeadCoordinates } from "./headSpace";
 import { Path } from "./path";
 import { type PointLike, toPoint } from "./point";
 
@@ -34,25 +35,27 @@ export function alongHead(
   const lifted = (place: HeadCoordinates, own: number) => head.at({ ...place, lift: own + lift }).position;
 
   if (places.length === 2) {
-    const [from, to] = places.map((place) => head.at({ ...place, lift: 0 }).position);
-    const line = head.surfaceLine(from, to);
+    const line = head.surfaceLine(places[0], places[1]);
     const last = line.length - 1;
     const ownLift = (i: number) => places[0].lift + ((places[1].lift - places[0].lift) * i) / last;
     return new Path({
       kind: "through",
       closed: false,
-      points: line.map((position, i) => lifted(head.coordinatesOf(position), ownLift(i))),
+      points: line.map((place, i) => lifted(place, ownLift(i))),
     });
   }
 
   // A smooth spline through the directions from the middle of the head, laid back on the surface.
-  const curve = new Curve({ kind: "through", points: withMidpoints(places.map(direction), closed), closed });
+  const directions = withMidpoints(places.map(direction), closed);
+  const curve = new Curve({ kind: "through", points: directions, closed });
   const lifts = closed ? [...places, places[0]] : places;
   const shares = lifts.map((place, i) =>
     closed && i === places.length ? 1 : curve.nearestShare(direction(place)),
   );
-  const liftAt = radiusAt({ shares, radii: lifts.map((place) => place.lift) });
-  const count = Math.max(24, curve.data.points.length * 8);
+  // The interpolation of radii, which are above nothing, serves for lifts measured from below the least.
+  const floor = Math.min(...lifts.map((place) => place.lift)) - 1;
+  const profile = radiusProfile({ shares, radii: lifts.map((place) => place.lift - floor) });
+  const count = Math.max(24, directions.length * 8);
   return new Path({
     kind: "through",
     closed,
@@ -60,7 +63,7 @@ export function alongHead(
       const [x, y, z] = normalize(curve.pointAt(i / count));
       return lifted(
         { azimuth: degrees(Math.atan2(x, y)), elevation: degrees(Math.asin(clamp(z, -1, 1))) },
-        liftAt(i / count),
+        profile.at(i / count) + floor,
       );
     }),
   });

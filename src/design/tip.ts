@@ -1,9 +1,8 @@
 import type { RadiusData, Tip as ShapeTip } from "../geometry/tubeShape";
 import { distance } from "../geometry/vector";
 import { number, oneOf, options, shown } from "./check";
-import { designError } from "./context";
+import { designError } from "./error";
 import { Path } from "./path";
-import type { Tube, TubeOptions } from "./tube";
 
 /**
  * How a tube ends. `"round"`: a half ball; `"flat"`: cut square; `{ point }`: narrowing over a length to a rounded
@@ -16,7 +15,14 @@ export type Tip =
   | { readonly point: number; readonly over?: number }
   | { readonly flare: number; readonly over?: number }
   | { readonly bulb: number }
-  | { readonly into: Tube };
+  | { readonly into: { readonly path: Path } };
+
+/** The ends of a tube: `tip` for both, the others where they differ. */
+export interface TipOptions {
+  readonly tip?: Tip;
+  readonly startTip?: Tip;
+  readonly endTip?: Tip;
+}
 
 interface Swept {
   readonly path: Path;
@@ -26,15 +32,15 @@ interface Swept {
 }
 
 /** The path and radius of a tube with its ends as its options ask. */
-export function withTips(name: string, path: Path, radius: RadiusData, shape: TubeOptions): Swept {
+export function withTips(name: string, path: Path, radius: RadiusData, tips: TipOptions): Swept {
   const first = radius.radii[0];
   const last = radius.radii[radius.radii.length - 1];
-  const startTip = shape.startTip ?? shape.tip ?? "round";
-  const endTip = shape.endTip ?? shape.tip ?? "round";
+  const startTip = tips.startTip ?? tips.tip ?? "round";
+  const endTip = tips.endTip ?? tips.tip ?? "round";
   const start = toTip(startTip, `the start tip of "${name}"`, first);
   const end = toTip(endTip, `the end tip of "${name}"`, last);
   if (path.closed) {
-    if (shape.tip ?? shape.startTip ?? shape.endTip) {
+    if (tips.tip ?? tips.startTip ?? tips.endTip) {
       throw designError({
         id: "tip-on-closed-path",
         text: `"${name}" runs along a closed path and has no ends for a tip`,
@@ -49,7 +55,8 @@ export function withTips(name: string, path: Path, radius: RadiusData, shape: Tu
   return { path: grown, radius, startTip: start, endTip: end };
 }
 
-const isInto = (tip: Tip): tip is { into: Tube } => typeof tip === "object" && "into" in tip;
+const isInto = (tip: Tip): tip is { into: { readonly path: Path } } =>
+  typeof tip === "object" && "into" in tip;
 
 function toTip(tip: Tip, what: string, radius: number): ShapeTip {
   if (typeof tip === "string") return { kind: oneOf(tip, what, ["round", "flat"]) };
@@ -82,7 +89,7 @@ const lengthOf = (over: number | undefined, preset: number, what: string): numbe
   number(over ?? preset, `over of ${what}`, { above: 0 });
 
 /** The path with its end drawn on to the nearest point of the other tube's middle. */
-function grownInto(path: Path, other: Tube, name: string): Path {
+function grownInto(path: Path, other: { readonly path: Path }, name: string): Path {
   if (!(other?.path instanceof Path)) {
     throw designError({
       id: "not-a-tube",

@@ -2,7 +2,7 @@ import { Curve } from "../geometry/curve";
 import type { PathData, RadiusData, TubeShape } from "../geometry/tubeShape";
 import type { Place } from "../message";
 import { number, options, shown, text } from "./check";
-import { designError, placeOfCall } from "./context";
+import { designError, placeOfCall } from "./error";
 import type { Resting, TubePart } from "./part";
 import { type Path, toPath } from "./path";
 import type { PathPoint, PointLike } from "./point";

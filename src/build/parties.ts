@@ -1,0 +1,81 @@
+import { dirname, resolve } from "node:path";
+import type { Material } from "../checks/material";
+import type { Printer } from "../checks/printer";
+import type { DesignHeader } from "../design/part";
+import { USUAL_HAIR_THICKNESS } from "../head/measurements";
+import { USUAL_GIRTH_EASE, type Wearer, wearerFromDocument } from "../head/wearer";
+import { type Message, MessageError } from "../message";
+import { type DataKind, readDataFile } from "./dataFile";
+import { defaultMaterial } from "./materialFile";
+import { defaultPrinter } from "./printerFile";
+
+/** Who a piece is for, and what it is made on and of. */
+export interface Parties {
+  readonly wearer: Wearer;
+  readonly printer: Printer;
+  readonly material: Material;
+  /** Files that were read, absolute. */
+  readonly files: readonly string[];
+  /** Warnings about what was read. */
+  readonly messages: readonly Message[];
+}
+
+/** Files that stand in for those that the design names; relative to the working folder. */
+export interface PartyFiles {
+  readonly wearer?: string;
+  readonly printer?: string;
+  readonly material?: string;
+}
+
+/** Girth of the head that stands in where no wearer is named: the mean of ANSUR II's men and women, mm. */
+const meanGirth = 568;
+
+/**
+ * Reads the wearer, printer and material of a design: from the files given, else from those that the design names,
+ * else what is usual. Throws a `MessageError` where a file is missing or wrong.
+ */
+export function readParties(design: string, header: DesignHeader, given: PartyFiles): Parties {
+  const files: string[] = [];
+  const messages: Message[] = [];
+  const read = <K extends DataKind>(kind: K) => {
+    const own = header[kind];
+    const file = given[kind] ? resolve(given[kind]) : own ? resolve(dirname(design), own) : undefined;
+    if (!file) return undefined;
+    files.push(file);
+    const reading = readDataFile(file, kind, given[kind] ? undefined : header.origin);
+    messages.push(...reading.messages);
+    return reading.value;
+  };
+  const wearer = read("wearer");
+  const printer = read("printer");
+  const material = read("material");
+  if (messages.some(({ severity }) => severity === "error")) throw new MessageError(messages);
+  if (!wearer) messages.push(noWearer(header));
+  return {
+    wearer: wearer ?? meanWearer(),
+    printer: printer ?? defaultPrinter,
+    material: material ?? defaultMaterial,
+    files,
+    messages,
+  };
+}
+
+const noWearer = (header: DesignHeader): Message => ({
+  id: "no-wearer",
+  severity: "warning",
+  text: `"${header.name}" names no wearer: it is built on a head of mean size (girth ${meanGirth} mm)`,
+  suggestion: 'write wearer: "name.wearer.json" in the headpiece, or give --wearer',
+  ...header.origin,
+});
+
+function meanWearer(): Wearer {
+  const { wearer } = wearerFromDocument({
+    name: "mean head",
+    units: "mm",
+    girth: meanGirth,
+    hairThickness: USUAL_HAIR_THICKNESS,
+    ease: { girth: USUAL_GIRTH_EASE },
+  });
+  if (!wearer) throw new Error("the mean head is not a wearer");
+  return wearer;
+}

@@ -1,0 +1,98 @@
+import type { Report } from "./report";
+import {
+  centreSentence,
+  counted,
+  inWords,
+  measureSentence,
+  plateSentence,
+  plateSize,
+} from "./reportSentences";
+
+/** The report as Markdown, to print out and lay beside the piece, or to read on a web page. */
+export function reportMarkdown(report: Report): string {
+  const { width, depth, height } = report.boxMm;
+  const blocks = [
+    `# ${escaped(report.headpiece)} for ${escaped(report.wearer)}`,
+    table(
+      ["", ""],
+      [
+        [
+          "Solid",
+          `${report.closed ? "closed" : "**not closed**"}, ${counted(report.pieces, "piece")}, ${counted(report.voids, "void")}, ${counted(report.crumbsDropped, "crumb")} left out (${report.crumbsDroppedMm3} mm³), ${counted(report.triangles, "triangle")}`,
+        ],
+        ...report.plates.map((plate) => [
+          "Plate",
+          `${plate.printer} (${plateSize(plate)}): ${plateSentence(plate)}`,
+        ]),
+        ["Mass, printed", `${report.massPrintedG} g`],
+        ["Mass, if solid", `${report.massSolidG} g`],
+        ["Filament", `${report.filamentM} m of ${report.filamentDiameterMm} mm ${report.material.name}`],
+        ["Size (wide × deep × high)", `${width} × ${depth} × ${height} mm`],
+        ["Volume", `${report.volumeCm3} cm³`],
+        ["Surface", `${report.areaCm2} cm²`],
+        ["Centre of mass", `${centreSentence(report.centreOfMassMm)}, from the middle between the ears`],
+        [
+          "Ease",
+          `${report.easeOffsetMm} mm offset (${report.girthEaseMm} mm of girth), hair ${report.hairMm} mm`,
+        ],
+      ],
+    ),
+    escaped(report.massPrintedBasis),
+    "## Head",
+    table(
+      ["measure", ""],
+      Object.entries(report.head).map(([name, measure]) => [inWords(name), measureSentence(measure)]),
+    ),
+  ];
+  if (report.parameters.length > 0) {
+    blocks.push(
+      "## Parameters",
+      table(
+        ["name", "value", ""],
+        report.parameters.map(({ name, value, unit, changed }) => [
+          name,
+          `${value}${unit === "mm" ? " mm" : unit}`,
+          changed ? "changed" : "",
+        ]),
+      ),
+    );
+  }
+  if (report.parts.length > 0) {
+    blocks.push(
+      "## Parts",
+      table(
+        ["part", "kind", "length, mm", "share, %", "printed, g"],
+        report.parts.map(({ name, kind, lengthMm, share, massPrintedG }) => [
+          name,
+          kind,
+          lengthMm === undefined ? "" : lengthMm.toFixed(1),
+          (100 * share).toFixed(1),
+          massPrintedG.toFixed(1),
+        ]),
+      ),
+    );
+  }
+  if (report.messages.length > 0) {
+    blocks.push(
+      "## Messages",
+      report.messages
+        .map(({ severity, text, suggestion, file, line }) => {
+          const place = file === undefined ? "" : ` (${file}:${line ?? 1})`;
+          return `- **${severity}**${escaped(place)}: ${escaped(text)}${suggestion === undefined ? "" : ` ${escaped(suggestion)}`}`;
+        })
+        .join("\n"),
+    );
+  }
+  blocks.push("## Take care", report.cautions.map((caution) => `- ${escaped(caution)}`).join("\n"));
+  return `${blocks.join("\n\n")}\n`;
+}
+
+function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
+  const line = (cells: readonly string[]): string => `| ${cells.join(" | ")} |`;
+  return [line(head), `|${"---|".repeat(head.length)}`, ...rows.map((row) => line(row.map(escaped)))].join(
+    "\n",
+  );
+}
+
+/** Text whose characters mean nothing to Markdown; emphasis of ours (`**`) is kept. */
+const escaped = (text: string): string => text.replace(/([|`<>[\]_])/g, "\\$1").replace(/\s+/g, " ");

@@ -1,0 +1,272 @@
+import type { TriangleMesh } from "./mesh";
+import { convexParts, turn } from "./polygon";
+import { type PreparedTube, placeRings, prepareTube, type Rings } from "./rings";
+import type { Section } from "./section";
+import { type SectionFrame, SectionFrames } from "./sectionFrames";
+import { nearPairs, preparedSelfOverlap } from "./selfOverlap";
+import { checkedTolerance, defaultTolerance, skin, sweepPrepared } from "./sweep";
+import { type Cap, domeRings, leastRadius } from "./tips";
+import type { TubeShape } from "./tubeShape";
+import type { Vec2, Vec3 } from "./vector";
+
+/** A body that overlaps itself nowhere: a closed mesh, or the convex hull of points (x, y, z of each in turn). */
+export type OverlapPiece =
+  | { readonly kind: "mesh"; readonly mesh: TriangleMesh }
+  | { readonly kind: "hull"; readonly points: Float32Array };
+
+/**
+ * Pieces overlap with surfaces that differ by this share of the radius, so that they cross instead of lying in one
+ * another's plane, where a union would leave slivers.
+ */
+const step = 0.004;
+/** How far a piece reaches into its neighbour: share of the radius for runs, of the stretch for hulls. */
+const plugLength = 0.15;
+const hullOverlap = 0.12;
+/** A convex part of an outline reaches over its diagonals into its neighbours, in radii. */
+const diagonalOverlap = 0.01;
+
+/**
+ * A tube as pieces whose union is the true solid (every point of every section along the path), also where the sweep of
+ * the whole would overlap itself. Where the sections do not meet their neighbours the path is cut into runs that keep
+ * clear of themselves, each swept as it is; where they do, each two neighbouring sections are hulled. An ordinary tube
+ * comes back as its sweep, one piece.
+ */
+export function overlapPieces(shape: TubeShape, tolerance = defaultTolerance): OverlapPiece[] {
+  const tube = prepareTube(shape, checkedTolerance(tolerance));
+  if (preparedSelfOverlap(tube).length === 0) {
+    return [{ kind: "mesh", mesh: sweepPrepared(tube, tolerance) }];
+  }
+  const rings = placeRings(tube, tolerance);
+  const frames = new SectionFrames(tube.curve, tube.turnAt);
+  // Intervals between rings; on a closed tube the last one runs from the last ring to the first.
+  const intervals = rings.closed ? rings.count : rings.count - 1;
+  const folded = foldedIntervals(tube, frames, rings, intervals);
+  const ends = clearEnds(tube, rings, intervals);
+  const pieces: OverlapPiece[] = [];
+  const parts = convexOutlines(tube.section);
+  for (let i = 0; i < intervals; ) {
+    if (folded[i]) {
+      for (const part of parts)
+        pieces.push(hullPiece(tube, frames, rings, i, part, pieces.length, tolerance));
+      i++;
+      continue;
+    }
+    let end = i + 1;
+    while (end < intervals && !folded[end] && end < ends[i]) end++;
+    pieces.push({ kind: "mesh", mesh: runMesh(tube, rings, i, end, intervals, tolerance) });
+    i = end;
+  }
+  return pieces;
+}
+
+/** Share of ring i, also of the one past the last. */
+const shareOf = (rings: Rings, i: number): number => (rings.closed && i >= rings.count ? 1 : rings.shares[i]);
+
+/** Whether a section between two rings meets its neighbour: tested on the sections themselves. */
+function foldedIntervals(
+  tube: PreparedTube,
+  frames: SectionFrames,
+  rings: Rings,
+  intervals: number,
+): boolean[] {
+  const { curve, profile, section } = tube;
+  const looks = 4;
+  const foldedBetween = (a: number, b: number): boolean => {
+    const [f, g] = [frames.at(a), frames.at(b)];
+    const [ra, rb] = [profile.radiusAt(a * curve.length), profile.radiusAt(b * curve.length)];
+    const least = 0.03 * (b - a) * curve.length;
+    return section.points.some((q) => {
+      const ahead = place(g, q, rb);
+      const behind = place(f, q, ra);
+      return heightOver(f, ahead) < least || heightOver(g, behind) > -least;
+    });
+  };
+  return Array.from({ length: intervals }, (_, i) => {
+    const [from, to] = [rings.shares[i], shareOf(rings, i + 1)];
+    for (let k = 0; k < looks; k++) {
+      if (foldedBetween(from + ((to - from) * k) / looks, from + ((to - from) * (k + 1)) / looks))
+        return true;
+    }
+    return foldedBetween(from, to === 1 && rings.closed ? 1 - 1e-12 : to);
+  });
+}
+
+const place = (f: SectionFrame, q: Vec2, radius: number): Vec3 => [
+  f.centre[0] + radius * (q[0] * f.x[0] + q[1] * f.y[0]),
+  f.centre[1] + radius * (q[0] * f.x[1] + q[1] * f.y[1]),
+  f.centre[2] + radius * (q[0] * f.x[2] + q[1] * f.y[2]),
+];
+
+const heightOver = (f: SectionFrame, p: Vec3): number =>
+  (p[0] - f.centre[0]) * f.tangent[0] +
+  (p[1] - f.centre[1]) * f.tangent[1] +
+  (p[2] - f.centre[2]) * f.tangent[2];
+
+/** For a run from each ring the interval before which it must end to keep clear of itself. */
+function clearEnds(tube: PreparedTube, rings: Rings, intervals: number): Int32Array {
+  const { count, firstAfter } = nearPairs(tube);
+  const intervalOf = (place: number): number => {
+    const share = place / (count - 1);
+    let i = 0;
+    while (i + 1 < intervals && rings.shares[i + 1] <= share) i++;
+    return i;
+  };
+  const ends = new Int32Array(intervals).fill(intervals);
+  for (let k = count - 1; k >= 0; k--) {
+    if (firstAfter[k] === count) continue;
+    // Both places lie in their intervals' insides at worst: the run must end before the later one begins.
+    const i = intervalOf(k);
+    ends[i] = Math.min(ends[i], intervalOf(firstAfter[k]));
+  }
+  // A run also meets what the rings after its start must keep clear of.
+  for (let i = intervals - 2; i >= 0; i--) ends[i] = Math.min(ends[i], Math.max(ends[i + 1], i + 1));
+  return ends;
+}
+
+/** A run of intervals as a swept mesh; its start reaches back into the piece before, a little narrower than that. */
+function runMesh(
+  tube: PreparedTube,
+  rings: Rings,
+  first: number,
+  end: number,
+  intervals: number,
+  tolerance: number,
+): TriangleMesh {
+  const atStart = first === 0 && !rings.closed;
+  const atEnd = end === intervals && !rings.closed;
+  const indices = Array.from({ length: end - first + 1 }, (_, k) => (first + k) % rings.count);
+  if (!atStart) indices.unshift(indices[0]);
+  const pick = (from: Float64Array) =>
+    Float64Array.from(indices.flatMap((i) => [from[i * 3], from[i * 3 + 1], from[i * 3 + 2]]));
+  const centres = pick(rings.centres);
+  const tangents = pick(rings.tangents);
+  const radii = Float64Array.from(indices, (i) => rings.radii[i]);
+  if (!atStart) {
+    const back = plugLength * radii[0];
+    for (let axis = 0; axis < 3; axis++) centres[axis] -= back * tangents[axis];
+    radii[0] *= 0.95;
+    radii[1] *= 1 - step;
+  }
+  const run: Rings = {
+    count: indices.length,
+    closed: false,
+    shares: Float64Array.from(indices, (i) => rings.shares[i]),
+    radii,
+    centres,
+    tangents,
+    x: pick(rings.x),
+    y: pick(rings.y),
+  };
+  const flat: Cap = { kind: "flat" };
+  return skin(
+    run,
+    tube.section,
+    atStart ? tube.profile.start : flat,
+    atEnd ? tube.profile.end : flat,
+    tolerance,
+  );
+}
+
+/** The hull of the sections at both ends of an interval, reaching a little beyond them. */
+function hullPiece(
+  tube: PreparedTube,
+  frames: SectionFrames,
+  rings: Rings,
+  interval: number,
+  outline: readonly Vec2[],
+  parity: number,
+  tolerance: number,
+): OverlapPiece {
+  const { curve, profile } = tube;
+  const [a, b] = [rings.shares[interval], shareOf(rings, interval + 1)];
+  const beyond = hullOverlap * (b - a);
+  const [from, to] = curve.closed
+    ? [a - beyond, b + beyond]
+    : [Math.max(0, a - beyond), Math.min(1, b + beyond)];
+  const width = (to - from) * curve.length;
+  const wider = 1 + (parity % 2 === 0 ? step / 2 : -step / 2);
+  const points: number[] = [];
+  for (const [share, cap, sign] of [
+    [from, profile.start, -1],
+    [to, profile.end, 1],
+  ] as const) {
+    const frame = frames.at(share);
+    const wrapped = curve.closed ? share - Math.floor(share) : share;
+    const radius = Math.max(profile.radiusAt(wrapped * curve.length), leastRadius) * wider;
+    const k = limited(frame.curvature, 1 / (width + 1e-9));
+    for (const q of outline) {
+      const p = place(frame, q, radius);
+      // Outwards from the axis of curvature by two thirds of the sagitta, as the rings of a sweep.
+      const toAxis =
+        1 -
+        (p[0] - frame.centre[0]) * k[0] -
+        (p[1] - frame.centre[1]) * k[1] -
+        (p[2] - frame.centre[2]) * k[2];
+      const out = (toAxis * width * width) / 12;
+      points.push(p[0] - k[0] * out, p[1] - k[1] * out, p[2] - k[2] * out);
+    }
+    const last = !curve.closed && (sign < 0 ? share === 0 : share === 1);
+    if (!last || cap.kind === "flat" || cap.radius < leastRadius) continue;
+    const dome = domeRings(radius, cap.radius, tolerance);
+    dome.radii.forEach((r, i) => {
+      for (const q of outline) {
+        const p = place(frame, q, r);
+        for (let axis = 0; axis < 3; axis++)
+          points.push(p[axis] + sign * dome.offsets[i] * frame.tangent[axis]);
+      }
+    });
+    for (let axis = 0; axis < 3; axis++)
+      points.push(frame.centre[axis] + sign * dome.pole * frame.tangent[axis]);
+  }
+  return { kind: "hull", points: Float32Array.from(points) };
+}
+
+/** The vector, no longer than `most`. */
+function limited(v: Vec3, most: number): Vec3 {
+  const size = Math.hypot(v[0], v[1], v[2]);
+  const k = size > most ? most / size : 1;
+  return [v[0] * k, v[1] * k, v[2] * k];
+}
+
+/** The section as convex outlines that overlap along the diagonals that part them. */
+function convexOutlines(section: Section): Vec2[][] {
+  const { points } = section;
+  const n = points.length;
+  const parts = convexParts(points);
+  if (parts.length === 1) return [[...points]];
+  return parts.map((part) => {
+    const size = part.length;
+    const shift = part.map((from, k) => ((from + 1) % n === part[(k + 1) % size] ? 0 : diagonalOverlap));
+    return part.map((index, k) => {
+      const before = (k + size - 1) % size;
+      return movedCorner(
+        points[part[before]],
+        points[index],
+        points[part[(k + 1) % size]],
+        shift[before],
+        shift[k],
+      );
+    });
+  });
+}
+
+/** The corner b of a, b, c once edge a-b is moved out by `first` and b-c by `second`. */
+function movedCorner(a: Vec2, b: Vec2, c: Vec2, first: number, second: number): Vec2 {
+  if (first === 0 && second === 0) return b;
+  const unit = (p: Vec2, q: Vec2): Vec2 => {
+    const size = Math.hypot(q[0] - p[0], q[1] - p[1]);
+    return [(q[0] - p[0]) / size, (q[1] - p[1]) / size];
+  };
+  const [u, v] = [unit(a, b), unit(b, c)];
+  const sine = turn([0, 0], u, v);
+  // At a nearly straight corner the lines hardly cross: move it square to both.
+  if (sine < 0.2) {
+    const most = Math.max(first, second);
+    const [x, y] = [u[1] + v[1], -(u[0] + v[0])];
+    const size = Math.hypot(x, y) || 1;
+    return [b[0] + (most * x) / size, b[1] + (most * y) / size];
+  }
+  // Along -v the corner leaves the line a-b, along u the line b-c.
+  const [x, y] = [first / sine, second / sine];
+  return [b[0] - x * v[0] + y * u[0], b[1] - x * v[1] + y * u[1]];
+}

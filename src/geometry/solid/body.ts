@@ -1,0 +1,86 @@
+import type { Manifold } from "manifold-3d";
+import type { TriangleMesh } from "../mesh";
+import { type Kernel, Scope } from "./kernel";
+
+/** A piece of a body: a closed mesh, or the convex hull of points (x, y, z of each in turn). */
+export type BodyPiece =
+  | { readonly kind: "mesh"; readonly mesh: TriangleMesh }
+  | { readonly kind: "hull"; readonly points: Float32Array };
+
+/** One part of the headpiece as the kernel takes it: the union of some pieces less the union of others. */
+export interface Body {
+  /** Stands for the content: two bodies of one key are the same. */
+  readonly key: string;
+  /** How messages call it. */
+  readonly name: string;
+  readonly add: readonly BodyPiece[];
+  readonly remove: readonly BodyPiece[];
+}
+
+/** Why the kernel would not take a body. */
+export class BodyError extends Error {
+  readonly body: string;
+
+  constructor(body: string, reason: string) {
+    super(reason);
+    this.name = "BodyError";
+    this.body = body;
+  }
+}
+
+/** A body as one solid of its own; the caller frees it. Throws a `BodyError` for an open or empty mesh. */
+export function solidOfBody(kernel: Kernel, body: Pick<Body, "name" | "add" | "remove">): Manifold {
+  const scope = new Scope();
+  try {
+    const union = (pieces: readonly BodyPiece[]) => {
+      const solids = pieces.map((piece) => scope.hold(solidOfPiece(kernel, piece, body.name)));
+      return solids.length === 1 ? solids[0] : scope.hold(kernel.Manifold.union(solids));
+    };
+    const added = union(body.add);
+    const whole = body.remove.length === 0 ? added : scope.hold(added.subtract(union(body.remove)));
+    if (whole.isEmpty()) throw new BodyError(body.name, `"${body.name}" has no volume`);
+    // One identity for the whole body, by which the triangles of the result are traced back to it.
+    return whole.asOriginal();
+  } finally {
+    scope.dispose();
+  }
+}
+
+function solidOfPiece(kernel: Kernel, piece: BodyPiece, name: string): Manifold {
+  if (piece.kind === "mesh") return solidOfMesh(kernel, piece.mesh, name);
+  const { points } = piece;
+  return kernel.Manifold.hull(
+    Array.from({ length: points.length / 3 }, (_, i) => [points[3 * i], points[3 * i + 1], points[3 * i + 2]]),
+  );
+}
+
+/** A closed mesh as a solid. A mesh that is inside out is turned. */
+export function solidOfMesh(kernel: Kernel, mesh: TriangleMesh, name: string): Manifold {
+  const make = (triangles: Uint32Array) =>
+    kernel.Manifold.ofMesh(
+      new kernel.Mesh({ numProp: 3, vertProperties: mesh.positions, triVerts: triangles }),
+    );
+  let solid: Manifold;
+  try {
+    solid = make(mesh.triangles);
+    if (solid.volume() < 0) {
+      solid.delete();
+      solid = make(reversed(mesh.triangles));
+    }
+  } catch (error) {
+    throw new BodyError(
+      name,
+      `"${name}" is not a closed body (${error instanceof Error ? error.message : String(error)})`,
+    );
+  }
+  return solid;
+}
+
+function reversed(triangles: Uint32Array): Uint32Array {
+  const turned = Uint32Array.from(triangles);
+  for (let i = 0; i < turned.length; i += 3) {
+    turned[i + 1] = triangles[i + 2];
+    turned[i + 2] = triangles[i + 1];
+  }
+  return turned;
+}

@@ -1,0 +1,169 @@
+import type { Mesh } from "manifold-3d";
+import type { PartMesh } from "../mesh";
+import { componentsOf } from "./components";
+import { separateCoincidentVertices } from "./distinctVertices";
+
+/** One piece of the result: what would come off the plate as one. */
+export interface Piece {
+  /** mm³, without its voids. */
+  readonly volume: number;
+  /** The bodies whose surface it has, by index. */
+  readonly bodies: readonly number[];
+}
+
+/** An empty space that is closed in. */
+export interface Void {
+  /** mm³ */
+  readonly volume: number;
+  /** Its middle, mm. */
+  readonly at: readonly [number, number, number];
+}
+
+/** The result as it goes into a file, and what was found on the way. */
+export interface FinishedMesh {
+  /** Closed however its vertices are welded. */
+  readonly mesh: PartMesh;
+  /** The largest first. */
+  readonly pieces: readonly Piece[];
+  readonly voids: readonly Void[];
+  /** Specks that were dropped. */
+  readonly crumbs: { readonly count: number; readonly volume: number };
+  /** Voids that are too small to matter, filled. */
+  readonly filled: { readonly count: number; readonly volume: number };
+  /** Bodies that have no surface in the result: swallowed by others or by the head. */
+  readonly hidden: readonly number[];
+  /** Bodies that went with the crumbs, whole. */
+  readonly lost: readonly number[];
+}
+
+/** Drops crumbs, fills specks of void, names pieces, and makes the mesh proof against welding. */
+export function finishMesh(
+  result: Mesh,
+  bodyOfOriginal: ReadonlyMap<number, number>,
+  bodyCount: number,
+  crumbVolume: number,
+): FinishedMesh {
+  const positions = positionsOf(result);
+  const triangles = result.triVerts;
+  const partOfTriangle = partsOf(result, bodyOfOriginal);
+  const { ofTriangle, volumes } = componentsOf({ positions, triangles });
+  const isKept = Uint8Array.from(volumes, (volume) => (Math.abs(volume) >= crumbVolume ? 1 : 0));
+
+  const bodiesOfShell = Array.from(volumes, () => new Set<number>());
+  const seen = new Uint8Array(bodyCount);
+  const kept = new Uint8Array(bodyCount);
+  for (let t = 0; t < partOfTriangle.length; t++) {
+    const part = partOfTriangle[t];
+    if (part < 0) continue;
+    seen[part] = 1;
+    if (isKept[ofTriangle[t]]) kept[part] = 1;
+    bodiesOfShell[ofTriangle[t]].add(part);
+  }
+  const shells = Array.from(volumes, (volume, shell) => ({ volume, shell, kept: isKept[shell] === 1 }));
+  const sum = (list: readonly { volume: number }[]) => ({
+    count: list.length,
+    volume: Math.abs(list.reduce((total, { volume }) => total + volume, 0)),
+  });
+  return {
+    mesh: keptMesh(positions, triangles, partOfTriangle, (t) => isKept[ofTriangle[t]] === 1),
+    pieces: shells
+      .filter(({ volume, kept }) => kept && volume > 0)
+      .sort((a, b) => b.volume - a.volume)
+      .map(({ volume, shell }) => ({ volume, bodies: [...bodiesOfShell[shell]].sort((a, b) => a - b) })),
+    voids: shells
+      .filter(({ volume, kept }) => kept && volume < 0)
+      .map(({ volume, shell }) => ({
+        volume: -volume,
+        at: middleOf(positions, triangles, ofTriangle, shell),
+      })),
+    crumbs: sum(shells.filter(({ volume, kept }) => !kept && volume >= 0)),
+    filled: sum(shells.filter(({ volume, kept }) => !kept && volume < 0)),
+    hidden: indices(seen, (flag) => flag === 0),
+    lost: indices(seen, (flag, body) => flag === 1 && kept[body] === 0),
+  };
+}
+
+function positionsOf(result: Mesh): Float32Array {
+  const { numProp, vertProperties } = result;
+  if (numProp === 3) return vertProperties;
+  const positions = new Float32Array((vertProperties.length / numProp) * 3);
+  for (let vertex = 0; vertex * 3 < positions.length; vertex++) {
+    for (let axis = 0; axis < 3; axis++) {
+      positions[3 * vertex + axis] = vertProperties[numProp * vertex + axis];
+    }
+  }
+  return positions;
+}
+
+function partsOf(result: Mesh, bodyOfOriginal: ReadonlyMap<number, number>): Int32Array {
+  const parts = new Int32Array(result.triVerts.length / 3).fill(-1);
+  const { runIndex, runOriginalID } = result;
+  for (let run = 0; run < runOriginalID.length; run++) {
+    const part = bodyOfOriginal.get(runOriginalID[run]);
+    if (part !== undefined) parts.fill(part, runIndex[run] / 3, runIndex[run + 1] / 3);
+  }
+  return parts;
+}
+
+/** The mesh of the triangles that are kept, with only the vertices that they use. */
+function keptMesh(
+  positions: Float32Array,
+  triangles: Uint32Array,
+  parts: Int32Array,
+  isKept: (triangle: number) => boolean,
+): PartMesh {
+  const newIndex = new Int32Array(positions.length / 3).fill(-1);
+  const keptPositions = new Float32Array(positions.length);
+  const keptTriangles = new Uint32Array(triangles.length);
+  const keptParts = new Int32Array(parts.length);
+  let vertices = 0;
+  let count = 0;
+  for (let t = 0; t < parts.length; t++) {
+    if (!isKept(t)) continue;
+    keptParts[count] = parts[t];
+    for (let corner = 0; corner < 3; corner++) {
+      const vertex = triangles[3 * t + corner];
+      if (newIndex[vertex] < 0) {
+        newIndex[vertex] = vertices;
+        for (let axis = 0; axis < 3; axis++) {
+          keptPositions[3 * vertices + axis] = positions[3 * vertex + axis];
+        }
+        vertices++;
+      }
+      keptTriangles[3 * count + corner] = newIndex[vertex];
+    }
+    count++;
+  }
+  const own = keptPositions.slice(0, 3 * vertices);
+  separateCoincidentVertices(own);
+  return {
+    positions: own,
+    triangles: keptTriangles.slice(0, 3 * count),
+    partOfTriangle: keptParts.slice(0, count),
+  };
+}
+
+function middleOf(
+  positions: Float32Array,
+  triangles: Uint32Array,
+  ofTriangle: Int32Array,
+  shell: number,
+): [number, number, number] {
+  const least = [Infinity, Infinity, Infinity];
+  const most = [-Infinity, -Infinity, -Infinity];
+  for (let i = 0; i < triangles.length; i++) {
+    if (ofTriangle[(i / 3) | 0] !== shell) continue;
+    for (let axis = 0; axis < 3; axis++) {
+      const value = positions[3 * triangles[i] + axis];
+      least[axis] = Math.min(least[axis], value);
+      most[axis] = Math.max(most[axis], value);
+    }
+  }
+  return [0, 1, 2].map((axis) => (least[axis] + most[axis]) / 2) as [number, number, number];
+}
+
+function indices(flags: Uint8Array, isWanted: (flag: number, index: number) => boolean): number[] {
+  const found: number[] = [];
+  for (let index = 0; index < flags.length; index++) if (isWanted(flags[index], index)) found.push(index);
+  return found;
+}

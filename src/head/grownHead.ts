@@ -1,0 +1,117 @@
+import { degrees } from "../geometry/vector";
+import { HeadSurface } from "./headSurface";
+import type { Measurements } from "./measurements";
+import { emptySample, RadialSurface, type RadialSurfaceData } from "./radialSurface";
+import { hairShare } from "./regions";
+
+/** A grown head as plain data, for another process. */
+export interface GrownHeadData {
+  readonly measurements: Measurements;
+  readonly surface: RadialSurfaceData;
+  /** The head it grew from. */
+  readonly bare: RadialSurfaceData;
+  /** mm */
+  readonly offset: number;
+  /** mm */
+  readonly hairThickness: number;
+}
+
+/** The head form grown by ease and hair; asked like the form itself. */
+export class GrownHead extends HeadSurface {
+  /** Ease as an offset, mm. */
+  readonly offset: number;
+  /** mm */
+  readonly hairThickness: number;
+  private readonly bareData: RadialSurfaceData;
+  private bareCache?: RadialSurface;
+
+  constructor(data: GrownHeadData) {
+    super(data.measurements, new RadialSurface(data.surface));
+    this.offset = data.offset;
+    this.hairThickness = data.hairThickness;
+    this.bareData = data.bare;
+  }
+
+  /** The surface of the head under ease and hair. */
+  get bare(): RadialSurface {
+    this.bareCache ??= new RadialSurface(this.bareData);
+    return this.bareCache;
+  }
+
+  protected landmarkSurface(): RadialSurface {
+    return this.bare;
+  }
+
+  toData(): GrownHeadData {
+    return {
+      measurements: this.measurements,
+      surface: this.surface.data,
+      bare: this.bareData,
+      offset: this.offset,
+      hairThickness: this.hairThickness,
+    };
+  }
+
+  static fromData(data: GrownHeadData): GrownHead {
+    return new GrownHead(data);
+  }
+}
+
+/** Room at a place of the bare head, mm. */
+const roomAt = (offset: number, hair: number, azimuth: number, elevation: number): number =>
+  hair > 0 ? offset + hair * hairShare(degrees(azimuth), degrees(elevation)) : offset;
+
+/**
+ * Radii of the surface grown along its normals by `offset` everywhere and `hairThickness` where hair grows, mm.
+ * For each ray, the place of the bare head whose grown point lies on the ray is sought; in hollows narrower than
+ * the room, where there is none, the room is measured along the ray.
+ */
+export const growRadii = (bare: RadialSurface, offset: number, hairThickness: number): RadialSurfaceData => {
+  const { center, columns, rows, baseZ } = bare.data;
+  const radii = new Float64Array(columns * rows);
+  const s = emptySample();
+  const bottom = center[2] - baseZ;
+  for (let j = 0; j < rows; j++) {
+    const elevation = Math.PI * (j / (rows - 1) - 0.5);
+    for (let i = 0; i < columns; i++) {
+      const azimuth = (Math.PI * i) / (columns - 1);
+      const k = j * columns + i;
+      const plain = bare.uncutRadius(azimuth, elevation);
+      // Beyond the neck's cut only smoothness matters.
+      if (elevation < 0 && plain * -Math.sin(elevation) > bottom * 1.15) {
+        radii[k] = plain + roomAt(offset, hairThickness, azimuth, elevation);
+        continue;
+      }
+      let a = azimuth;
+      let e = elevation;
+      let r = 0;
+      let miss = Number.POSITIVE_INFINITY;
+      for (let n = 0; n < 8; n++) {
+        bare.evaluateUncut(a, e, s);
+        const room = roomAt(offset, hairThickness, a, e);
+        const x = s.x + room * s.nx - center[0];
+        const y = s.y + room * s.ny - center[1];
+        const z = s.z + room * s.nz - center[2];
+        const h = Math.hypot(x, y);
+        const da = j === rows - 1 ? 0 : Math.atan2(x, y) - azimuth;
+        const de = Math.atan2(z, h) - elevation;
+        const off = Math.abs(da) * Math.cos(elevation) + Math.abs(de);
+        if (off < miss) {
+          miss = off;
+          r = Math.hypot(h, z);
+        }
+        if (off < 1e-6) break;
+        a = Math.min(Math.PI, Math.max(0, a - da));
+        e = Math.min(Math.PI / 2, e - de);
+      }
+      if (miss > 1e-3) {
+        bare.evaluateUncut(azimuth, elevation, s);
+        const facing =
+          (s.nx * (s.x - center[0]) + s.ny * (s.y - center[1]) + s.nz * (s.z - center[2])) / s.radius;
+        r = plain + roomAt(offset, hairThickness, azimuth, elevation) / Math.max(0.4, facing);
+      }
+      radii[k] = r;
+    }
+  }
+  return { center, baseZ, columns, rows, radii };
+};

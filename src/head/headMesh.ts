@@ -1,0 +1,93 @@
+import type { TriangleMesh } from "../geometry/mesh";
+import { emptySample, type RadialSurface } from "./radialSurface";
+
+/** How fine a mesh of the head is. */
+export interface MeshResolution {
+  /** Vertices around each level; even, so that left mirrors right. */
+  readonly columns: number;
+  /** Rows from the girth to the crown. */
+  readonly rowsAbove: number;
+  /** Rows from the girth to the neck's cut. */
+  readonly rowsBelow: number;
+}
+
+/** For display and export: about 18,000 triangles, chord error on the cranium below 0.04 mm. */
+export const FINE: MeshResolution = { columns: 120, rowsAbove: 36, rowsBelow: 40 };
+/** For the boolean subtraction: about 6,000 triangles, chord error on the cranium below 0.1 mm. */
+export const COARSE: MeshResolution = { columns: 72, rowsAbove: 20, rowsBelow: 22 };
+
+/** Elevation at which the neck meets its flat cut, rad. */
+const cutElevation = (surface: RadialSurface, azimuth: number): number => {
+  const depth = surface.data.center[2] - surface.data.baseZ;
+  let above = 0;
+  let below = -Math.PI / 2;
+  for (let k = 0; k < 40; k++) {
+    const middle = (above + below) / 2;
+    if (surface.uncutRadius(azimuth, middle) * -Math.sin(middle) < depth) above = middle;
+    else below = middle;
+  }
+  return above;
+};
+
+/**
+ * Meshes the surface: closed, outward, the left half the exact mirror of the right, cut flat at the neck. A row of
+ * vertices lies in the girth plane and one on the edge of the cut.
+ */
+export const meshSurface = (surface: RadialSurface, resolution: MeshResolution): TriangleMesh => {
+  const columns = Math.max(8, 2 * Math.round(resolution.columns / 2));
+  const { rowsAbove, rowsBelow } = resolution;
+  const half = columns / 2;
+  const rings = rowsAbove + rowsBelow;
+  const positions = new Float32Array(3 * (rings * columns + 2));
+  const sample = emptySample();
+  const { center, baseZ } = surface.data;
+  surface.evaluate(0, Math.PI / 2, sample);
+  positions.set([center[0], center[1], sample.z], 0);
+  const foot = positions.length - 3;
+  positions.set([center[0], center[1], baseZ], foot);
+  for (let i = 0; i <= half; i++) {
+    const azimuth = (Math.PI * i) / half;
+    const cut = cutElevation(surface, azimuth);
+    for (let j = 1; j <= rings; j++) {
+      const share = (j - rowsAbove) / rowsBelow;
+      const elevation =
+        j <= rowsAbove ? (Math.PI / 2) * (1 - j / rowsAbove) : cut * (1 - (1 - share) ** 1.35);
+      surface.evaluate(azimuth, elevation, sample);
+      const middle = i === 0 || i === half;
+      const x = middle ? 0 : sample.x;
+      const z = j === rings ? baseZ : sample.z;
+      const ring = 1 + (j - 1) * columns;
+      positions.set([x, sample.y, z], 3 * (ring + i));
+      if (!middle) positions.set([-x, sample.y, z], 3 * (ring + columns - i));
+    }
+  }
+  const triangles = new Uint32Array(3 * (2 * columns * rings));
+  let t = 0;
+  const put = (a: number, b: number, c: number): void => {
+    triangles[t++] = a;
+    triangles[t++] = b;
+    triangles[t++] = c;
+  };
+  // Azimuth runs clockwise seen from above (front, right, back).
+  for (let i = 0; i < columns; i++) {
+    const next = (i + 1) % columns;
+    put(0, 1 + next, 1 + i);
+    for (let j = 0; j < rings - 1; j++) {
+      const a = 1 + j * columns + i;
+      const b = 1 + j * columns + next;
+      const c = a + columns;
+      const d = b + columns;
+      // The diagonal mirrors too.
+      if (i < half) {
+        put(a, b, d);
+        put(a, d, c);
+      } else {
+        put(a, b, c);
+        put(b, d, c);
+      }
+    }
+    const last = 1 + (rings - 1) * columns;
+    put(foot / 3, last + i, last + next);
+  }
+  return { positions, triangles };
+};
