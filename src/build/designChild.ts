@@ -55,7 +55,8 @@ export class DesignChild {
       hasEnded();
       this.events.onEnd?.(how);
     };
-    this.#process.on("exit", (code, signal) => end({ code, signal }));
+    // Not "exit": by "close" all that it wrote on its error output has arrived too.
+    this.#process.on("close", (code, signal) => end({ code, signal }));
     this.#process.on("error", (error) => {
       this.#complaint += error.message;
       end({ code: null, signal: null });
@@ -122,13 +123,14 @@ export class DesignChild {
 
 /** The same language and time zone everywhere, so that a design cannot differ by machine. */
 function childEnvironment(): NodeJS.ProcessEnv {
-  const { SystemRoot } = process.env;
+  // Options meant for this process (inspection, coverage, memory) must not reach the design's.
+  const own = Object.entries(process.env).filter(([name]) => !/^(?:NODE_|VSCODE_)/.test(name));
   return {
+    ...Object.fromEntries(own),
     TZ: "UTC",
     LC_ALL: "en_US.UTF-8",
     // Inside an editor the executable is the editor's own; this makes it behave as Node.
     ELECTRON_RUN_AS_NODE: "1",
-    ...(SystemRoot && { SystemRoot }),
   };
 }
 

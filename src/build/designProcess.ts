@@ -32,6 +32,8 @@ const noteLength = 2_000;
 export function serveDesign(language: Language, jscad: object, watchdog: Watchdog): void {
   process.on("disconnect", () => process.exit(0));
   if (!process.connected) process.exit(0);
+  // Ctrl-C in a terminal reaches all its processes; the engine decides what becomes of this one.
+  process.on("SIGINT", () => {});
   let run: DesignRun | undefined;
   process.on("message", (order: ToDesign) => {
     if (order.kind === "load") {

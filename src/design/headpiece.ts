@@ -1,3 +1,4 @@
+import { offsetOfGirthEase } from "../head/wearer";
 import type { Place } from "../message";
 import { number, options, shown, text } from "./check";
 import { designError, placeOfCall } from "./error";
@@ -133,7 +134,7 @@ export const isHeadpiece = (value: unknown): value is Headpiece =>
 export const declarationsOf = (piece: Headpiece): ParameterDeclaration[] =>
   Object.entries(piece.parameters).map(([name, { declaration }]) => ({ name, ...declaration }));
 
-/** Ease as an offset, mm: girth ease / 2π, since each mm of offset adds 2π mm to a closed convex line. */
+/** Ease as an offset, mm. */
 function easeOf(ease: HeadpieceOptions<Declared>["ease"]): number | undefined {
   if (ease === undefined) return undefined;
   options(ease as { girth?: number; offset?: number }, "ease", ["girth", "offset"]);
@@ -145,7 +146,7 @@ function easeOf(ease: HeadpieceOptions<Declared>["ease"]): number | undefined {
     });
   }
   return "girth" in ease
-    ? number(ease.girth, "girth of ease", { least: -20, most: 120 }) / (2 * Math.PI)
+    ? offsetOfGirthEase(number(ease.girth, "girth of ease", { least: -20, most: 120 }))
     : number(ease.offset, "offset of ease", { least: -3, most: 20 });
 }
 

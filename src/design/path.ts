@@ -1,5 +1,14 @@
 import { Curve } from "../geometry/curve";
-import { frameSpiral, helixPath } from "../geometry/pathShapes";
+import {
+  evenShares,
+  frameSpiral,
+  helixPath,
+  joinedPaths,
+  mirroredPath,
+  partOfPath,
+  raisedPath,
+  reversedPath,
+} from "../geometry/pathShapes";
 import type { PathData } from "../geometry/tubeShape";
 import type { Vec3 } from "../geometry/vector";
 import { addScaled, distance, dot, normalize, subtract } from "../geometry/vector";
@@ -8,8 +17,10 @@ import { makeContext } from "./context";
 import { designError } from "./error";
 import { PathPoint, Point, type PointLike, toPoint } from "./point";
 
-/** Spacing of the points by which a derived path keeps the shape of the path that it came from, mm. */
+/** Widest spacing of the points by which a derived path keeps the shape of the path that it came from, mm. */
 const sampleSpacing = 3;
+/** Least number of steps of a derived path, so that a short one keeps its shape too. */
+const leastSteps = 24;
 /** Two points nearer than this are the same point, mm. */
 const samePoint = 1e-4;
 
@@ -120,8 +131,7 @@ export class Path {
     const whole = this.closed && within.from === undefined && within.to === undefined;
     const from = number(within.from ?? 0, "from of spread");
     const to = number(within.to ?? 1, "to of spread");
-    if (n === 1) return [this.at(whole ? 0 : (from + to) / 2)];
-    return Array.from({ length: n }, (_, i) => this.at(from + ((to - from) * i) / (whole ? n : n - 1)));
+    return evenShares(n, whole).map((share) => this.at(from + (to - from) * share));
   }
 
   /**
@@ -133,30 +143,53 @@ export class Path {
     return this.spread(this.closed ? spaces : spaces + 1);
   }
 
-  /** The stretch between two shares of the length. A closed path may run past its start: `part(0.8, 1.2)`. */
+  /**
+   * The stretch between two shares of the length, as an open path. Where the second is the smaller, an open path runs
+   * backwards and a closed one on over its start.
+   * @example head.girthLine.part(0.75, 0.25) // from the left over the brow to the right
+   */
   part(from: number, to: number): Path {
-    const a = number(from, "from of part");
-    const b = number(to, "to of part");
-    const n = sampleCount(Math.abs(b - a) * this.length);
-    return open(Array.from({ length: n + 1 }, (_, i) => this.at(a + ((b - a) * i) / n).position));
+    const within = this.closed ? {} : { least: 0, most: 1 };
+    const a = number(from, "from of part", within);
+    const b = number(to, "to of part", within);
+    if (a === b && !this.closed) {
+      throw designError({
+        id: "no-length",
+        text: `part from ${a} to ${b} has no length`,
+        suggestion: "give two shares that differ",
+      });
+    }
+    return new Path(partOfPath(this.data, a, b, this.#spacing));
   }
 
-  /** The same line, run the other way. */
+  /**
+   * The same line, run the other way.
+   * @example head.sagittalLine.reversed() // from the nape over the crown to the brow
+   */
   reversed(): Path {
-    return new Path({ ...this.data, points: [...this.data.points].reverse() });
+    return new Path(reversedPath(this.data));
   }
 
-  /** The line on the other side of the head. */
+  /**
+   * The line on the other side of the head.
+   * @example leftPath.mirrored()
+   */
   mirrored(): Path {
-    return this.#mapped((point) => point.mirrored());
+    return new Path(mirroredPath(this.data));
   }
 
-  /** The line turned about the head's upright axis, degrees, to the right as seen from above. */
+  /**
+   * The line turned about the head's upright axis, degrees, to the right as seen from above.
+   * @example stem.path.turned(72)
+   */
   turned(angle: number): Path {
     return this.#mapped((point) => point.turned(angle));
   }
 
-  /** The line shifted in the head frame, mm. */
+  /**
+   * The line shifted in the head frame, mm.
+   * @example head.girthLine.moved({ up: 20 })
+   */
   moved(by: { right?: number; forward?: number; up?: number }): Path {
     return this.#mapped((point) => point.moved(by));
   }
@@ -166,8 +199,8 @@ export class Path {
    * @example head.girthLine.lifted((share) => 4 + 2 * Math.sin(share * 12 * Math.PI))
    */
   lifted(lift: number | ((share: number) => number)): Path {
-    return this.#sampled((point) =>
-      point.lifted(typeof lift === "function" ? number(lift(point.share), "lift") : lift),
+    return this.#raised((point) =>
+      point.lifted(typeof lift === "function" ? number(lift(point.share), "lift of lifted") : lift),
     );
   }
 
@@ -177,22 +210,21 @@ export class Path {
    */
   raised(by: number | ((share: number) => number)): Path {
     const { head } = makeContext("raised");
-    return this.#sampled((point) =>
-      head.raise(point, typeof by === "function" ? number(by(point.share), "by") : number(by, "by")),
+    return this.#raised((point) =>
+      head.raise(point, number(typeof by === "function" ? by(point.share) : by, "by of raised")),
     );
   }
 
-  /** This line and another as one: its end runs smoothly into the start of the other. */
+  /**
+   * This line and another as one: the end of this runs smoothly into the start of the other.
+   * @example beam.path.joined(tine.path)
+   */
   joined(other: Path): Path {
-    const first = this.#samples();
-    const second = other.#samples();
-    if (distance(first[first.length - 1], second[0]) < samePoint) second.shift();
-    return open([...first, ...second]);
+    return new Path(joinedPaths([this.data, toPath(other, "joined").data]));
   }
 
-  #samples(): Vec3[] {
-    const n = sampleCount(this.length);
-    return Array.from({ length: n + 1 }, (_, i) => this.#curve.pointAt(i / n));
+  get #spacing(): number {
+    return Math.min(sampleSpacing, this.length / leastSteps);
   }
 
   #mapped(change: (point: Point) => Point): Path {
@@ -200,11 +232,14 @@ export class Path {
     return new Path({ ...this.data, points });
   }
 
-  #sampled(change: (point: PathPoint) => Point): Path {
-    const n = sampleCount(this.length);
-    const last = this.closed ? n - 1 : n;
-    const points = Array.from({ length: last + 1 }, (_, i) => change(this.at(i / n)).position);
-    return new Path({ kind: "through", closed: this.closed, points });
+  #raised(change: (point: PathPoint) => Point): Path {
+    return new Path(
+      raisedPath(
+        this.data,
+        (position, share) => subtract(change(this.at(share)).position, position),
+        this.#spacing,
+      ),
+    );
   }
 }
 
@@ -247,7 +282,7 @@ export function helix(shape: {
   /** Rise along the axis for each turn, mm. */
   rise: number;
   turns: number;
-  /** Degrees about the axis at which it starts. */
+  /** Degrees about the axis at which it starts; 0: as near to straight up from the axis as can be. */
   phase?: number;
 }): Path {
   options(shape, "helix", ["from", "axis", "radius", "rise", "turns", "phase"]);
@@ -277,7 +312,7 @@ export function spiralAround(
     away: number | ((share: number) => number);
     /** Turns from start to end; negative: the other hand. */
     turns: number;
-    /** Degrees about the path at which it starts. */
+    /** Degrees about the path at which it starts; 0: as near to straight up from it as can be. */
     phase?: number;
   },
 ): Path {
@@ -307,10 +342,6 @@ export function toPath(value: Path | { readonly path: Path } | readonly PointLik
     suggestion: "write through([…]) or a list of at least two points",
   });
 }
-
-const open = (points: readonly Vec3[]): Path => new Path({ kind: "through", closed: false, points });
-
-const sampleCount = (along: number): number => Math.max(24, Math.ceil(along / sampleSpacing));
 
 function positions(points: readonly PointLike[], caller: string): Vec3[] {
   if (!Array.isArray(points)) {

@@ -1,3 +1,5 @@
+import { lastAtOrBelow } from "./curve";
+import { sectionAxes } from "./frames";
 import type { TriangleMesh } from "./mesh";
 import { convexParts, turn } from "./polygon";
 import { type PreparedTube, placeRings, prepareTube, type Rings } from "./rings";
@@ -40,7 +42,7 @@ export function overlapPieces(shape: TubeShape, tolerance = defaultTolerance): O
   const frames = new SectionFrames(tube.curve, tube.turnAt);
   // Intervals between rings; on a closed tube the last one runs from the last ring to the first.
   const intervals = rings.closed ? rings.count : rings.count - 1;
-  const folded = foldedIntervals(tube, frames, rings, intervals);
+  const folded = foldedIntervals(tube, rings, intervals);
   const ends = clearEnds(tube, rings, intervals);
   const pieces: OverlapPiece[] = [];
   const parts = convexOutlines(tube.section);
@@ -63,31 +65,38 @@ export function overlapPieces(shape: TubeShape, tolerance = defaultTolerance): O
 const shareOf = (rings: Rings, i: number): number => (rings.closed && i >= rings.count ? 1 : rings.shares[i]);
 
 /** Whether a section between two rings meets its neighbour: tested on the sections themselves. */
-function foldedIntervals(
-  tube: PreparedTube,
-  frames: SectionFrames,
-  rings: Rings,
-  intervals: number,
-): boolean[] {
+function foldedIntervals(tube: PreparedTube, rings: Rings, intervals: number): boolean[] {
   const { curve, profile, section } = tube;
   const looks = 4;
-  const foldedBetween = (a: number, b: number): boolean => {
-    const [f, g] = [frames.at(a), frames.at(b)];
-    const [ra, rb] = [profile.radiusAt(a * curve.length), profile.radiusAt(b * curve.length)];
-    const least = 0.03 * (b - a) * curve.length;
-    return section.points.some((q) => {
-      const ahead = place(g, q, rb);
-      const behind = place(f, q, ra);
-      return heightOver(f, ahead) < least || heightOver(g, behind) > -least;
-    });
+  const shares = new Float64Array(intervals * looks + 1);
+  for (let k = 0; k <= intervals * looks; k++) {
+    const [i, part] = [Math.floor(k / looks), (k % looks) / looks];
+    shares[k] =
+      k === intervals * looks ? 1 : rings.shares[i] + part * (shareOf(rings, i + 1) - rings.shares[i]);
+  }
+  const samples = curve.sample(shares);
+  const axes = sectionAxes(samples, shares, tube.turnAt);
+  const { points: p, tangents: t } = samples;
+  const radii = shares.map((share) => profile.radiusAt(share * curve.length));
+  /** Whether section b is nowhere clear in front of section a, nor a behind b. */
+  const meet = (a: number, b: number): boolean => {
+    const least = 0.03 * (shares[b] - shares[a]) * curve.length;
+    const across = (from: number, to: number, sign: number): boolean => {
+      const [f, g] = [from * 3, to * 3];
+      let [base, u, v] = [0, 0, 0];
+      for (let axis = 0; axis < 3; axis++) {
+        base += (p[g + axis] - p[f + axis]) * t[f + axis];
+        u += axes.x[g + axis] * t[f + axis];
+        v += axes.y[g + axis] * t[f + axis];
+      }
+      return section.points.some((q) => sign * (base + radii[to] * (q[0] * u + q[1] * v)) < least);
+    };
+    return across(a, b, 1) || across(b, a, -1);
   };
   return Array.from({ length: intervals }, (_, i) => {
-    const [from, to] = [rings.shares[i], shareOf(rings, i + 1)];
-    for (let k = 0; k < looks; k++) {
-      if (foldedBetween(from + ((to - from) * k) / looks, from + ((to - from) * (k + 1)) / looks))
-        return true;
-    }
-    return foldedBetween(from, to === 1 && rings.closed ? 1 - 1e-12 : to);
+    const first = i * looks;
+    for (let k = first; k < first + looks; k++) if (meet(k, k + 1)) return true;
+    return meet(first, first + looks);
   });
 }
 
@@ -97,20 +106,11 @@ const place = (f: SectionFrame, q: Vec2, radius: number): Vec3 => [
   f.centre[2] + radius * (q[0] * f.x[2] + q[1] * f.y[2]),
 ];
 
-const heightOver = (f: SectionFrame, p: Vec3): number =>
-  (p[0] - f.centre[0]) * f.tangent[0] +
-  (p[1] - f.centre[1]) * f.tangent[1] +
-  (p[2] - f.centre[2]) * f.tangent[2];
-
 /** For a run from each ring the interval before which it must end to keep clear of itself. */
 function clearEnds(tube: PreparedTube, rings: Rings, intervals: number): Int32Array {
   const { count, firstAfter } = nearPairs(tube);
-  const intervalOf = (place: number): number => {
-    const share = place / (count - 1);
-    let i = 0;
-    while (i + 1 < intervals && rings.shares[i + 1] <= share) i++;
-    return i;
-  };
+  const intervalOf = (place: number): number =>
+    Math.min(intervals - 1, lastAtOrBelow(rings.shares, place / (count - 1)));
   const ends = new Int32Array(intervals).fill(intervals);
   for (let k = count - 1; k >= 0; k--) {
     if (firstAfter[k] === count) continue;
@@ -186,14 +186,19 @@ function hullPiece(
   const width = (to - from) * curve.length;
   const wider = 1 + (parity % 2 === 0 ? step / 2 : -step / 2);
   const points: number[] = [];
-  for (const [share, cap, sign] of [
-    [from, profile.start, -1],
-    [to, profile.end, 1],
+  const [first, second] = [frames.at(from), frames.at(to)];
+  // The mean curvature of the stretch, whose centre lies in the direction of the tangent's change.
+  const k: Vec3 = [0, 1, 2].map((axis) => (second.tangent[axis] - first.tangent[axis]) / width) as [
+    number,
+    number,
+    number,
+  ];
+  for (const [frame, share, cap, sign] of [
+    [first, from, profile.start, -1],
+    [second, to, profile.end, 1],
   ] as const) {
-    const frame = frames.at(share);
     const wrapped = curve.closed ? share - Math.floor(share) : share;
     const radius = Math.max(profile.radiusAt(wrapped * curve.length), leastRadius) * wider;
-    const k = limited(frame.curvature, 1 / (width + 1e-9));
     for (const q of outline) {
       const p = place(frame, q, radius);
       // Outwards from the axis of curvature by two thirds of the sagitta, as the rings of a sweep.
@@ -219,13 +224,6 @@ function hullPiece(
       points.push(frame.centre[axis] + sign * dome.pole * frame.tangent[axis]);
   }
   return { kind: "hull", points: Float32Array.from(points) };
-}
-
-/** The vector, no longer than `most`. */
-function limited(v: Vec3, most: number): Vec3 {
-  const size = Math.hypot(v[0], v[1], v[2]);
-  const k = size > most ? most / size : 1;
-  return [v[0] * k, v[1] * k, v[2] * k];
 }
 
 /** The section as convex outlines that overlap along the diagonals that part them. */

@@ -16,7 +16,7 @@ const AVERAGE = { girth: 570, length: 196.4, breadth: 152.2, crownHeight: 129.6,
 /** Height from the girth to the crown, mm: 86 to 90 in adults, in step with the size of smaller heads. */
 export const girthDepth = (m: Measurements): number => {
   const size = Math.min(1, m.girth / 510);
-  return size * (88 + 0.25 * (m.crownHeight / size - 129));
+  return size * (88 + 0.3 * (m.crownHeight / size - 129));
 };
 
 const sample = (table: Float64Array, angle: number): number => {
@@ -71,7 +71,7 @@ export const headRadii = (m: Measurements): RadialSurfaceData => {
       const A = boxAzimuth[i];
       const cE = Math.cos(boxElevation);
       const change = sample(section, A) / meanSectionRadius(A);
-      const unit = domeRadius(A, boxElevation) * (1 + (change - 1) * 1);
+      const unit = domeRadius(A, boxElevation) * (1 + (change - 1) * cE * cE);
       radii[j * COLUMNS + i] = unit / Math.hypot(h, v);
     }
   }

@@ -1,8 +1,9 @@
 /** `npm run anadem -- …`: the command line from a clone, installed and built where that is due. */
-import { ensureBundled, dist } from "./bundle.mjs";
-import { ensurePackages } from "./setup.mjs";
+
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
+import { dist, ensureBundled } from "./bundle.mjs";
+import { ensurePackages } from "./setup.mjs";
 
 const say = (text) => process.stderr.isTTY && console.error(text);
 ensurePackages(say);

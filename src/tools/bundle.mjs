@@ -1,7 +1,15 @@
 import { createHash } from "node:crypto";
-import { copyFileSync, existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import {
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  statSync,
+  writeFileSync,
+} from "node:fs";
 import { createRequire } from "node:module";
-import { join, relative } from "node:path";
+import { basename, dirname, join, relative } from "node:path";
 import { root } from "./setup.mjs";
 
 /** Where the bundled programs go. */
@@ -61,23 +69,50 @@ export async function bundle() {
     bundleTypes(),
   ]);
   copyFileSync(require.resolve("manifold-3d/manifold.wasm"), join(dist, "manifold.wasm"));
+  mkdirSync(join(dist, "schemas"), { recursive: true });
+  for (const file of filesBelow("src").filter((name) => name.endsWith(".schema.json"))) {
+    copyFileSync(join(root, file), join(dist, "schemas", basename(file)));
+  }
 }
 
-/** The language's types as one file, for the editor of somebody who has installed nothing. */
+/** The language's types, and those of @jscad/modeling, for the editor of somebody who has installed nothing. */
 async function bundleTypes() {
+  const require = createRequire(import.meta.url);
+  const modeling = join(dirname(require.resolve("@jscad/modeling/package.json")), "src", "index.d.ts");
+  await writeTypes(join(root, "src", "design", "index.ts"), "anadem.d.ts", "");
+  await writeTypes(
+    modeling,
+    "modeling.d.ts",
+    "// Types of @jscad/modeling. MIT licence, copyright (c) JSCAD Organization.",
+  );
+}
+
+/** Some of the package's types are imported by a default export that their own file forgets to declare. */
+const forgottenDefaults = {
+  name: "forgotten-defaults",
+  transform(code, id) {
+    const name = basename(id, ".d.ts");
+    const forgotten =
+      !/export (default|\{[^}]*default)/.test(code) && new RegExp(`function ${name}\\b`).test(code);
+    return id.includes("@jscad") && forgotten ? `${code}\nexport default ${name};\n` : undefined;
+  },
+};
+
+async function writeTypes(input, file, banner) {
   const [{ rollup }, { dts }] = await Promise.all([import("rollup"), import("rollup-plugin-dts")]);
   const types = await rollup({
-    input: join(root, "src/design/index.ts"),
-    external: [/^@jscad\//],
+    input,
     plugins: [
+      forgottenDefaults,
       dts({
+        respectExternal: true,
+        includeExternal: ["@jscad/modeling"],
         tsconfig: join(root, "tsconfig.json"),
         compilerOptions: { stripInternal: true, paths: {}, types: [] },
       }),
     ],
-    onwarn: (warning, tell) => warning.code !== "UNUSED_EXTERNAL_IMPORT" && tell(warning),
   });
-  await types.write({ file: join(dist, "anadem.d.ts"), format: "es" });
+  await types.write({ file: join(dist, file), format: "es", banner });
   await types.close();
 }
 

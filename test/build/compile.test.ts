@@ -178,7 +178,7 @@ describe("syntax", () => {
       "a.json": `{\n  "rise": }`,
     });
     expect(messages).toMatchObject([
-      { id: "syntax", text: 'Unexpected "}"', file: folder.file("a.json"), line: 2, column: 11 },
+      { id: "syntax", text: 'Unexpected "}" in JSON', file: folder.file("a.json"), line: 2, column: 11 },
     ]);
   });
 });

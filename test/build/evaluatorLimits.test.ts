@@ -146,6 +146,41 @@ describe("processes", () => {
     expect(messages[0].text).toMatch(/SIGSEGV/);
   });
 
+  test("a way round the world ends the process only", async () => {
+    const { messages } = await rig.run(withMake('return [Function("return process.exit(3)")()];'));
+    expect(messages).toMatchObject([{ id: "design-process-ended", file: rig.folder.file(name), line: 2 }]);
+    expect(messages[0].text).toMatch(/with code 3/);
+  });
+
+  test("memory that runs out before the watchdog sees it is told as that", async () => {
+    const entry = rig.folder.file("exhausted.cjs");
+    rig.folder.write({
+      [name]: withMake("return [];"),
+      // What V8 writes, and how it ends, when its heap is full.
+      "exhausted.cjs": `process.send({ kind: "ready" });
+process.on("message", () => {
+  console.error("FATAL ERROR: Reached heap limit Allocation failed - JavaScript heap out of memory");
+  process.abort();
+});
+`,
+    });
+    const evaluator = new Evaluator({ entry });
+    const { design } = await rig.compiler.compile(rig.folder.file(name));
+    const { messages } = await evaluator.evaluate({ ...design!, provideInput: () => input });
+    expect(messages).toMatchObject([{ id: "memory-limit", file: rig.folder.file(name), line: 2 }]);
+    await evaluator.dispose();
+  });
+
+  test("a script that is missing is told with Node's reason", async () => {
+    const evaluator = new Evaluator({ entry: rig.folder.file("none.cjs"), keepSpare: false });
+    rig.folder.write({ [name]: withMake("return [];") });
+    const { design } = await rig.compiler.compile(rig.folder.file(name));
+    const { messages } = await evaluator.evaluate({ ...design!, provideInput: () => input });
+    expect(messages).toMatchObject([{ id: "design-process-ended" }]);
+    expect(evaluator.processIds).toEqual([]);
+    await evaluator.dispose();
+  });
+
   test("cancelling kills within 2 s and rejects with the reason", async () => {
     const cancel = new AbortController();
     const started = performance.now();

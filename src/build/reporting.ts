@@ -1,0 +1,129 @@
+import { dirname, relative, sep } from "node:path";
+import { cautions } from "../checks/cautions";
+import { massProperties } from "../checks/massProperties";
+import { plateFit } from "../checks/plateFit";
+import { printedMass } from "../checks/printedMass";
+import type { DesignResult, Part } from "../design/part";
+import { composeReport, type MeasureInput, type Report } from "../export/report";
+import { meshVolume, tubeVolumeAndLength } from "../geometry/measure";
+import type { SolidResult } from "../geometry/solid/solidBuilder";
+import type { Tip } from "../geometry/tubeShape";
+import type { HeadForm } from "../head/headForm";
+import type { Wearer } from "../head/wearer";
+import type { Message } from "../message";
+import type { WearerHead } from "./heads";
+import type { Parties } from "./parties";
+
+/** What a finished build has to be measured. */
+export interface Finished {
+  readonly design: string;
+  readonly result: DesignResult;
+  readonly parties: Parties;
+  readonly head: WearerHead;
+  readonly solid: SolidResult;
+  readonly messages: readonly Message[];
+}
+
+/** A smaller head is taken for a child's: below the least girth of ANSUR II, mm. */
+const smallestAdultGirth = 500;
+
+/** Measures a finished piece and composes its report. */
+export function reportOn(finished: Finished): Report {
+  const { result, parties, head, solid } = finished;
+  const { wearer, printer, material } = parties;
+  const body = massProperties(solid.mesh);
+  const mass = printedMass(body, material, result.print, printer.filamentDiameter);
+  return composeReport({
+    headpiece: result.name,
+    wearer: { name: wearer.name, measures: measuresOf(wearer, head.form) },
+    ease: { offset: head.easeOffset, hair: wearer.hairThickness },
+    parameters: result.parameters.map(({ name, unit, default: preset }) => ({
+      name,
+      unit,
+      default: preset,
+      value: result.values[name],
+    })),
+    material,
+    print: result.print,
+    body,
+    mass,
+    filamentDiameter: printer.filamentDiameter,
+    solid: {
+      closed: true,
+      pieces: solid.pieces.length,
+      voids: solid.voids.length,
+      triangles: solid.mesh.triangles.length / 3,
+      crumbs: solid.crumbs,
+    },
+    plates: [{ printer, fit: plateFit(solid.mesh.positions, printer) }],
+    parts: result.parts.flatMap(partMeasures),
+    messages: finished.messages.map((message) => besideDesign(message, finished.design)),
+    cautions: cautions({
+      material,
+      mass: mass.printed,
+      aboveCrown: body.box.most[2] - wearer.measurements.crownHeight,
+      tips: result.parts.flatMap(tipsOf),
+      child: wearer.measurements.girth < smallestAdultGirth,
+    }),
+  });
+}
+
+/** The measures of a wearer's head: the four of the form with what the mesh has, then the others. */
+export function measuresOf(wearer: Wearer, form: HeadForm): Record<string, MeasureInput> {
+  const onMesh: Partial<Record<string, number>> = { ...form.measured };
+  return Object.fromEntries(
+    Object.entries(wearer.measurements)
+      .filter((entry): entry is [string, number] => typeof entry[1] === "number")
+      .map(([name, value]) => {
+        const estimate = wearer.estimated.find(({ field }) => field === name);
+        const onHead = onMesh[name];
+        return [
+          name,
+          {
+            value,
+            given: estimate === undefined,
+            ...(estimate && { standardError: estimate.standardError }),
+            ...(onHead !== undefined && { onHead }),
+          },
+        ];
+      }),
+  );
+}
+
+function partMeasures(
+  part: Part,
+): { name: string; kind: "tube" | "solid"; length?: number; volume: number }[] {
+  if (part.kind === "cut") return [];
+  if (part.kind === "solid") {
+    return [{ name: part.name, kind: "solid", volume: Math.abs(meshVolume(part.mesh)) }];
+  }
+  const { length, volume } = tubeVolumeAndLength(part.shape);
+  return [{ name: part.name, kind: "tube", length, volume }];
+}
+
+/** The ends of a tube that stand free as tips, with their radii, mm. */
+function tipsOf(part: Part): { part: string; radius: number }[] {
+  if (part.kind !== "tube" || part.shape.path.closed) return [];
+  const { radii } = part.shape.radius;
+  const radiusOf = (tip: Tip, own: number) => (tip.kind === "point" ? tip.radius : own);
+  const { startTip, endTip } = part.shape;
+  return [radiusOf(startTip, radii[0]), radiusOf(endTip, radii[radii.length - 1])].map((radius) => ({
+    part: part.name,
+    radius,
+  }));
+}
+
+/** Files as seen from the design's folder, so that a report reads the same on every machine. */
+function besideDesign(message: Message, design: string): Message {
+  const near = (file: string) => relative(dirname(design), file).split(sep).join("/");
+  return {
+    ...message,
+    ...(message.file !== undefined && { file: near(message.file) }),
+    ...(message.notes && {
+      notes: message.notes.map((note) => ({
+        ...note,
+        ...(note.file !== undefined && { file: near(note.file) }),
+      })),
+    }),
+  };
+}

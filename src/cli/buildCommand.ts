@@ -1,0 +1,181 @@
+import { existsSync, readFileSync } from "node:fs";
+import { dirname, join, relative, resolve } from "node:path";
+import { Engine } from "../build/engine";
+import { installedFiles } from "../build/installedFiles";
+import { committedReportOf, outputFiles } from "../build/outputs";
+import { placeFiles } from "../build/placeFiles";
+import { type Finished, reportOn } from "../build/reporting";
+import { type Report, reportJson } from "../export/report";
+import { reportText } from "../export/reportText";
+import { type Message, MessageError } from "../message";
+import { splitOnce } from "./arguments";
+import { type Command, exitCodes, type OptionValues, UsageError } from "./command";
+import { interruptible } from "./interrupt";
+import type { Terminal } from "./terminal";
+
+/** `anadem build DESIGN`: the solid of a design, its report, its drawing sheet. */
+export const buildCommand: Command = {
+  name: "build",
+  operand: "DESIGN",
+  summary: "builds a design: STL, report and drawing sheet",
+  options: {
+    wearer: { value: "FILE", help: "a wearer's file instead of the design's own" },
+    printer: { value: "FILE", help: "a printer's file instead of the design's own" },
+    material: { value: "FILE", help: "a material's file instead of the design's own" },
+    set: { value: "name=value", help: "the value of a parameter", repeats: true },
+    out: { value: "DIR", help: "folder for what is made; out beside the design unless given" },
+    report: { help: "also writes NAME.report.json beside the design, for git" },
+    check: { help: "writes nothing; exit code 1 when NAME.report.json beside the design no longer matches" },
+    json: { help: "prints one JSON object: ok, messages, report, files" },
+    "time-limit": { value: "SECONDS", help: "for the design's own code; 10 unless given" },
+    "memory-limit": { value: "MB", help: "for the design's own code; 1024 unless given" },
+  },
+  run: (design, options, terminal) =>
+    interruptible((signal) => runBuild(resolve(design), options, terminal, signal)),
+};
+
+interface WrittenFile {
+  readonly path: string;
+  readonly kind: string;
+}
+
+async function runBuild(
+  design: string,
+  options: OptionValues,
+  terminal: Terminal,
+  signal: AbortSignal,
+): Promise<number> {
+  const parties = Object.fromEntries(
+    (["wearer", "printer", "material"] as const).flatMap((kind) => {
+      const file = options[kind];
+      return file === undefined ? [] : [[kind, existing(resolve(String(file)), `--${kind}`)]];
+    }),
+  );
+  const settings = settingsOf((options.set as string[] | undefined) ?? []);
+  const limits = {
+    ...numberOption(options, "time-limit", "timeLimitSeconds"),
+    ...numberOption(options, "memory-limit", "memoryLimitMB"),
+  };
+  existing(design, "DESIGN");
+
+  const engine = new Engine(installedFiles());
+  const messages: Message[] = [];
+  const files: WrittenFile[] = [];
+  let report: Report | undefined;
+  try {
+    const progress = (stage: string, share?: number) => terminal.progress(stage, share);
+    const build = await engine.build({ design, ...parties, settings, ...limits, signal, progress });
+    messages.push(...build.messages);
+    if (build.ok && build.result && build.parties && build.head && build.solid) {
+      const { result, parties, head, solid } = build;
+      const finished: Finished = { design, result, parties, head, solid, messages };
+      progress("measuring");
+      report = reportOn(finished);
+      if (options.check) messages.push(...checkReport(design, report));
+      else files.push(...(await writeAll(finished, report, options, signal)));
+    }
+  } catch (error) {
+    if (!(error instanceof MessageError)) throw error;
+    messages.push(...error.messages);
+  } finally {
+    await engine.dispose();
+  }
+  const ok = report !== undefined && !messages.some(({ severity }) => severity === "error");
+  if (options.json) {
+    terminal.printJson({ ok, messages, report: report ?? null, files });
+  } else {
+    if (report) {
+      terminal.print(reportText(report, { colour: terminal.colourOut }));
+      if (files.length > 0) terminal.print(filesText(files));
+      else if (options.check && ok) terminal.print("The committed report matches.");
+    }
+  }
+  terminal.tell(messages);
+  return ok ? exitCodes.good : exitCodes.faulty;
+}
+
+async function writeAll(
+  finished: Finished,
+  report: Report,
+  options: OptionValues,
+  signal: AbortSignal,
+): Promise<WrittenFile[]> {
+  const folder = options.out ? resolve(String(options.out)) : join(dirname(finished.design), "out");
+  const files: (WrittenFile & { content: string | Uint8Array })[] = outputFiles(finished, report, folder);
+  if (options.report) {
+    const path = committedReportOf(finished.design);
+    files.push({ path, kind: "committed-report", content: reportJson(report) });
+  }
+  await placeFiles(files, { signal });
+  return files.map(({ path, kind }) => ({ path, kind }));
+}
+
+/** Compares with the report that is kept beside the design. */
+function checkReport(design: string, report: Report): Message[] {
+  const file = committedReportOf(design);
+  if (!existsSync(file)) {
+    return [
+      {
+        id: "no-report",
+        severity: "error",
+        text: "there is no committed report to check against",
+        suggestion: "make it with anadem build --report, and commit it",
+        file,
+      },
+    ];
+  }
+  const kept = readFileSync(file, "utf8").replaceAll("\r\n", "\n").split("\n");
+  const made = reportJson(report).split("\n");
+  const line = made.findIndex((text, i) => text !== kept[i]);
+  if (line < 0 && made.length === kept.length) return [];
+  const at = line < 0 ? made.length : line;
+  return [
+    {
+      id: "report-differs",
+      severity: "error",
+      text: `the committed report no longer matches: it has ${shownLine(kept[at])}, the design makes ${shownLine(made[at])}`,
+      suggestion: "look at the change, and commit the report that anadem build --report makes",
+      file,
+      line: at + 1,
+      column: 1,
+    },
+  ];
+}
+
+const shownLine = (line: string | undefined): string =>
+  line === undefined ? "no such line" : line.trim().replace(/,$/, "");
+
+function settingsOf(texts: readonly string[]): Record<string, string> {
+  return Object.fromEntries(
+    texts.map((text) => {
+      const [name, value] = splitOnce(text, "=");
+      if (name === "" || value === undefined) {
+        throw new UsageError(
+          `--set ${text} is not name=value`,
+          "write for example --set branches=12; quote it where it has spaces",
+        );
+      }
+      return [name, value];
+    }),
+  );
+}
+
+function numberOption(options: OptionValues, name: string, key: string): Record<string, number> {
+  if (options[name] === undefined) return {};
+  const value = Number(options[name]);
+  if (Number.isFinite(value) && value > 0) return { [key]: value };
+  throw new UsageError(`--${name} is ${options[name]}`, "give a number above 0");
+}
+
+function existing(path: string, what: string): string {
+  if (existsSync(path)) return path;
+  throw new UsageError(`${what}: there is no file ${path}`, "check the path; it starts from this folder");
+}
+
+function filesText(files: readonly WrittenFile[]): string {
+  const shown = files.map(({ path }) => {
+    const near = relative(process.cwd(), path);
+    return near.startsWith("..") ? path : near;
+  });
+  return ["Written:", ...shown.map((path) => `  ${path}`), ""].join("\n");
+}
