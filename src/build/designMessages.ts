@@ -2,6 +2,8 @@ import { type Message, MessageError, type Place } from "../message";
 import type { DesignStack } from "./designStack";
 import { type DesignFrame, withFrames } from "./sourcePlaces";
 
+const longestText = 2_000;
+
 /** Turns whatever a design threw into messages at its lines. */
 export function messagesOfThrown(thrown: unknown, stack: DesignStack, fallback: Place): Message[] {
   const frames = stack.framesOf(thrown);
@@ -18,9 +20,9 @@ export function messagesOfRejection(reason: unknown, stack: DesignStack, fallbac
   }));
 }
 
-export function placed(message: Message, frames: readonly DesignFrame[], fallback: Place): Message {
+function placed(message: Message, frames: readonly DesignFrame[], fallback: Place): Message {
   const withPlace = withFrames(message, frames);
-  return withPlace.line === undefined ? { ...withPlace, ...fallback } : withPlace;
+  return withPlace.file === undefined ? { ...withPlace, ...fallback } : withPlace;
 }
 
 function ownMessages(thrown: unknown): readonly Message[] {
@@ -51,6 +53,7 @@ function textOf(error: Error): string {
     // Compiled calls show as "(0 , module.name)"; the maker wrote only the name.
     .replace(/\(0 ?, ?(?:\w+\.)?(\w+)\)/g, "$1")
     .replace(/\bimport_\w+?\.(?:default\.)?/g, "");
+  if (text.length > longestText) return `${text.slice(0, longestText)}…`;
   return text || "an error without a text";
 }
 

@@ -88,6 +88,8 @@ export class Engine {
     };
     try {
       request.progress?.("reading the design");
+      // The design's process starts while the design is compiled.
+      void this.#evaluator.warm();
       const compiled = await this.#compiler.compile(design);
       build.inputs = [...new Set([design, ...compiled.inputs])];
       build.messages.push(...compiled.messages);

@@ -1,5 +1,5 @@
 import { basename, dirname, join } from "node:path";
-// drawing
+import { drawingSheet } from "../export/drawing";
 import { type Report, reportJson } from "../export/report";
 import { reportMarkdown } from "../export/reportMarkdown";
 import { writeStl } from "../export/stl";
@@ -53,6 +53,15 @@ export function outputFiles(finished: Finished, report: Report, folder: string):
   ];
 }
 
-function drawingOf({ solid, head }: Finished, report: Report): string {
-  return "";
+function drawingOf({ solid, head, parties }: Finished, report: Report): string {
+  return drawingSheet({
+    piece: solid.mesh,
+    head: head.form.mesh(),
+    headpiece: report.headpiece,
+    wearer: parties.wearer.name,
+    material: parties.material.name,
+    massPrinted: report.massPrintedG,
+    massSolid: report.massSolidG,
+    cautions: report.cautions,
+  });
 }

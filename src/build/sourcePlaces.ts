@@ -64,7 +64,7 @@ export function withFrames(message: Message, frames: readonly DesignFrame[]): Me
   const [innermost, ...outer] = frames;
   if (!innermost) return message;
   const placed: Message =
-    message.line === undefined
+    message.file === undefined
       ? { ...message, file: innermost.file, line: innermost.line, column: innermost.column }
       : message;
   const isInnermost = placed.file === innermost.file && placed.line === innermost.line;

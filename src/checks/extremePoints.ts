@@ -1,7 +1,7 @@
 /**
  * A few of a set's points that stand for its extents in every direction: for each of `8 · 4^depth` directions spread
  * over the sphere, the farthest point along it. A set of few corners comes down to all of them; of a round
- * surface of radius r the extents are short by at most r·(1 − cos ρ), where ρ is about 43° / 2^depth; the flattest
+ * surface of radius r the extents are short by at most r·(1 − cos ρ), where ρ is at most 81° / 2^depth; the flattest
  * corner that can be missed is flatter than ρ.
  *
  * Method: the sphere of directions is cut into triangles, each halved in side again and again. Within a cap of

@@ -33,7 +33,7 @@ const exact = -1e-4;
  * Whether points (x, y, z in turn, mm; the vertices of a piece or of its hull) fit a printer's build volume at any
  * turn about the vertical and any tilt. If they fit as designed, turn 0 is kept; if they fit upright, the turn with
  * most room is given; else the least tilt, to about 0.1°. If none fits, the turn and tilt at which the
- * largest excess is least.
+ * largest excess is least (a tilt that gains less than 0.2 mm is left out).
  *
  * The turn is solved exactly; the tilt by a search over directions (`plateSearch`).
  * @throws RangeError when there are no points, one is not finite, or the build volume is not above zero.
@@ -43,36 +43,40 @@ export function plateFit(points: ArrayLike<number>, printer: Pick<Printer, "plat
   const asDesigned = layOut(points, printer, [0, 0, 1], 0);
   if (asDesigned.fits) return asDesigned;
 
-  const upright = roomAlong(points, printer, exact)([0, 0, 1]);
-  if (upright.room >= 0) return layOut(points, printer, [0, 0, 1], upright.turn);
+  const upright: Vec3 = [0, 0, 1];
+  const turned = layOut(points, printer, upright, roomAlong(points, printer, exact)(upright).turn);
+  if (turned.fits) return turned;
 
-  const found = search(points, printer, exact);
-  // Thinned points may be short of all of them by a hair: if that tips the scale, ask again with a hair to spare.
-  return found.fits || found.excess > 2 * thinning ? found : search(points, printer, 2 * thinning);
-}
-
-/** What `extremePoints` at the finer depth may take from an extent at either end of a headpiece, mm. */
-const thinning = 0.05;
-
-/** A few points show where to look, more of them settle it, and all of them are measured. */
-function search(
-  points: ArrayLike<number>,
-  printer: Pick<Printer, "plate" | "height">,
-  spare: number,
-): PlateFit {
+  // A few points show where to look, more of them settle it, and all of them are measured.
   const fine = extremePoints(points, 5);
   const coarse = extremePoints(fine, 3);
-  const finely = roomAlong(fine, printer, spare);
-  const coarsely = roomAlong(coarse, printer, spare);
-  const reach = 2 * radiusAbout(points);
+  const coarsely = roomAlong(coarse, printer, exact);
+  const reach = 2 * radiusAbout(fine);
   const most = mostRoom((up, floor) => coarsely(up, floor).room, reach);
-  let up = most.directions[0];
-  if (most.room >= 0) up = leastTilt((d, floor) => coarsely(d, floor).room, reach, most.directions);
-  if (coarse.length < fine.length) {
-    up = settle((d, floor) => finely(d, floor).room, reach, up, most.directions[0]);
+  const rough =
+    most.room >= 0
+      ? leastTilt((up, floor) => coarsely(up, floor).room, reach, most.directions)
+      : most.directions[0];
+  const settled = (spare: number): PlateFit => {
+    const finely = roomAlong(fine, printer, spare);
+    const up = settle((d, floor) => finely(d, floor).room, reach, rough, most.directions[0]);
+    return layOut(points, printer, up, finely(up).turn);
+  };
+  let found =
+    coarse.length < points.length ? settled(exact) : layOut(points, printer, rough, coarsely(rough).turn);
+  // Thinned points may be short of all of them by a hair: if that tips the scale, ask again with a hair to spare.
+  let spare = exact;
+  for (let again = 0; again < 3 && !found.fits && found.excess < 2 * thinning; again++) {
+    spare += found.excess + 0.005;
+    found = settled(spare);
   }
-  return layOut(points, printer, up, finely(up).turn);
+  return !found.fits && turned.excess < found.excess + worthATilt ? turned : found;
 }
+
+/** What `extremePoints` at the finer depth may take from an extent at either end where a headpiece is round, mm. */
+const thinning = 0.1;
+/** When nothing fits, a tilt is named only if it brings the excess down by this much, mm. */
+const worthATilt = 0.2;
 
 /** The most room beyond `spare` at an up direction and the turn that gives it; where surely below `floor`, any bound that says so. */
 function roomAlong(

@@ -45,9 +45,8 @@ export function band(name: string, line: Path, shape: BandOptions): Tube {
   const width = number(shape.width, `width of band "${name}"`, { above: 0, most: 500 });
   const thickness = number(shape.thickness ?? 3, `thickness of band "${name}"`, { above: 0, most: 100 });
   const flat = line.closed ? line : line.part(0, 1);
-  const ups = flat.data.points.map((position) => flat.nearestTo(position).out);
   const ends = line.closed ? {} : { tip: "flat" as const };
-  return tubeOf(name, flat, { section: strap(width, thickness), radius: 1, ...ends }, ups);
+  return tubeOf(name, flat, { section: strap(width, thickness), radius: 1, facing: "out", ...ends });
 }
 
 /** A strap seen along its line: rounded away from the head, square towards it. */

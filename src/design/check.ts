@@ -1,3 +1,4 @@
+import { normalize, type Vec3 } from "../geometry/vector";
 import { didYouMean } from "../nearestName";
 import { designError } from "./error";
 
@@ -91,4 +92,22 @@ export function options<T extends object>(value: T, what: string, known: readonl
     });
   }
   return value;
+}
+
+/** `value` as a unit direction, from `[x, y, z]` of any length above nothing. */
+export function directionOf(value: unknown, what: string): Vec3 {
+  if (!Array.isArray(value) || value.length !== 3) {
+    throw designError({
+      id: "no-direction",
+      text: `${what} is ${shown(value)}, not a direction`,
+      suggestion: "give a direction such as [0, 1, 0], which is forward",
+    });
+  }
+  const [x, y, z] = value.map((component, axis) => number(component, `${"xyz"[axis]} of ${what}`));
+  if (Math.hypot(x, y, z) > 1e-6) return normalize([x, y, z]);
+  throw designError({
+    id: "no-direction",
+    text: `${what} is [${x}, ${y}, ${z}], which has no length`,
+    suggestion: "give a direction such as [0, 1, 0], which is forward",
+  });
 }

@@ -1,6 +1,8 @@
+import { Curve } from "../geometry/curve";
+import { angleAbout, defaultUp } from "../geometry/frames";
 import type { TriangleMesh } from "../geometry/mesh";
-import type { TubeShape } from "../geometry/tubeShape";
-import type { Vec3 } from "../geometry/vector";
+import type { SectionData, TubeShape } from "../geometry/tubeShape";
+import type { Vec2, Vec3 } from "../geometry/vector";
 import { number, shown, text } from "./check";
 import { designError } from "./error";
 import type { Path } from "./path";
@@ -33,7 +35,7 @@ export function flatParts(parts: Parts): (Tube | Solid | Cut)[] {
 
 /**
  * Parts under a common name, so that a function can be called twice without two parts of one name.
- * @example return [group("left", antler(-40)), group("right", antler(40))]
+ * @example return [group("left", antler(-40)), group("right", antler(40))] // where antler is a function of yours
  */
 export function group(name: string, parts: Parts): (Tube | Solid | Cut)[] {
   text(name, "the name of the group");
@@ -50,7 +52,7 @@ export function group(name: string, parts: Parts): (Tube | Solid | Cut)[] {
 
 /**
  * The parts on the other side of the head, under names that end in "mirrored". Return them beside the parts.
- * @example const horn = tube("horn", …); return [horn, ...mirrored(horn)]
+ * @example return [horn, mirrored(horn)]
  */
 export function mirrored(parts: Parts): (Tube | Solid | Cut)[] {
   return changedCopies(parts, "mirrored", {
@@ -108,23 +110,35 @@ function changedCopies(parts: Parts, suffix: string, change: Change): (Tube | So
 }
 
 function changedShape(shape: TubeShape, change: Change): TubeShape {
-  const ups = shape.upAtPoints;
   // A direction changes as the difference of two points does.
   const origin = change.point([0, 0, 0]);
   const turnedUp = (up: Vec3): Vec3 => {
     const [x, y, z] = change.point(up);
     return [x - origin[0], y - origin[1], z - origin[2]];
   };
+  const path = { ...shape.path, points: shape.path.points.map(change.point) };
+  const base = { ...shape, path, twist: change.flips ? -shape.twist : shape.twist };
+  const section = change.flips ? flipped(shape.section) : shape.section;
+  if (shape.upAtPoints) return { ...base, section, upAtPoints: shape.upAtPoints.map(turnedUp) };
+  if (section.kind === "circle") return { ...base, section };
+  // An outline starts upright: where that differs from the copied start, the outline is turned instead.
+  const before = new Curve(shape.path).tangentAt(0);
+  const after = turnedUp(before);
   return {
-    ...shape,
-    path: { ...shape.path, points: shape.path.points.map(change.point) },
-    twist: change.flips ? -shape.twist : shape.twist,
-    section:
-      change.flips && shape.section.kind === "outline"
-        ? { kind: "outline", points: shape.section.points.map(([x, y]) => [-x, y] as const).reverse() }
-        : shape.section,
-    ...(ups && { upAtPoints: ups.map(turnedUp) }),
+    ...base,
+    section: turned(section, angleAbout(after, defaultUp(after), turnedUp(defaultUp(before)))),
   };
+}
+
+function flipped(section: SectionData): SectionData {
+  if (section.kind === "circle") return section;
+  return { kind: "outline", points: section.points.map(([x, y]): Vec2 => [-x, y]).reverse() };
+}
+
+function turned(section: SectionData, by: number): SectionData {
+  if (section.kind === "circle" || Math.abs(by) < 1e-9) return section;
+  const [c, s] = [Math.cos(by), Math.sin(by)];
+  return { kind: "outline", points: section.points.map(([x, y]): Vec2 => [c * x - s * y, s * x + c * y]) };
 }
 
 function changedMesh(mesh: TriangleMesh, change: Change): TriangleMesh {

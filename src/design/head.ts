@@ -31,29 +31,41 @@ export class DesignHead extends HeadSpace {
     ) as Record<Landmark, Point>;
   }
 
-  /** The line of the greatest girth, closed; it starts at the middle of the brow and runs to the right. */
+  /**
+   * The line of the greatest girth, closed; it starts at the middle of the brow and runs to the right.
+   * @example band("ring", head.girthLine, { radius: 6 })
+   */
   get girthLine(): Path {
     return linePath(this.surface.girthLine);
   }
 
-  /** The middle line from the brow over the crown to the nape. */
+  /**
+   * The middle line from the brow over the crown to the nape.
+   * @example band("spine", head.sagittalLine.part(0, 0.7), { width: 16 })
+   */
   get sagittalLine(): Path {
     return linePath(this.surface.sagittalLine);
   }
 
-  /** The line from the right tragion over the crown to the left tragion. */
+  /**
+   * The line from the left tragion over the crown to the right tragion.
+   * @example band("arch", head.coronalLine.part(0.2, 0.8), { width: 16 })
+   */
   get coronalLine(): Path {
     return linePath(this.surface.coronalLine);
   }
 
-  /** The edge of the hair, closed; it starts at the middle of the brow and runs to the right. */
+  /**
+   * The edge of the hair, closed; it starts at the middle of the brow and runs to the right.
+   * @example band("fillet", head.hairline, { radius: 4 })
+   */
   get hairline(): Path {
     return linePath(this.surface.hairline);
   }
 
   /**
    * Calls `make` once for each of `times` azimuths spread evenly about the head, and collects what it gives.
-   * @example head.around(9, (azimuth, i) => tube(`ray ${i + 1}`, …))
+   * @example head.around(9, (azimuth, i) => tube(`ray ${i + 1}`, [ring.atAzimuth(azimuth), onHead({ azimuth, elevation: 30, lift: 60 })]))
    */
   around<T>(
     times: number,
@@ -90,7 +102,10 @@ export class DesignHead extends HeadSpace {
     }).map((place) => this.at({ ...place, lift }));
   }
 
-  /** Whether a point lies over a region of the head. */
+  /**
+   * Whether a point lies over a region of the head.
+   * @example head.isOver("hair", stem.at(0.5))
+   */
   isOver(region: RegionName | Region, point: PointLike): boolean {
     return isIn(region, this.coordinatesOf(point));
   }

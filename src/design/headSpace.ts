@@ -36,7 +36,10 @@ export class HeadSpace {
     return new Point(this.surface.pointAt({ azimuth, elevation, lift }), out);
   }
 
-  /** Azimuth, elevation and lift of a point. */
+  /**
+   * Azimuth, elevation and lift of a point.
+   * @example head.coordinatesOf(stem.at(1)).lift
+   */
   coordinatesOf(point: PointLike): Required<HeadCoordinates> {
     return this.surface.coordinatesOf(toPoint(point).position);
   }

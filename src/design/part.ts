@@ -43,6 +43,8 @@ export interface Resting {
   readonly heap: string;
   /** Share of the radius by which tubes sink into one another and into the head, so that they grow together. */
   readonly sink: number;
+  /** Names of tubes that do not rest themselves and that the heap lies over. */
+  readonly over?: readonly string[];
   /** Ends that stay where the design put them. */
   readonly pinned: "none" | "start" | "end" | "both";
 }

@@ -12,7 +12,7 @@ import {
 import type { PathData } from "../geometry/tubeShape";
 import type { Vec3 } from "../geometry/vector";
 import { addScaled, distance, dot, normalize, subtract } from "../geometry/vector";
-import { number, options, shown } from "./check";
+import { directionOf, number, options, shown } from "./check";
 import { makeContext } from "./context";
 import { designError } from "./error";
 import { PathPoint, Point, type PointLike, toPoint } from "./point";
@@ -116,7 +116,10 @@ export class Path {
     return this.at(Math.abs(off(refined)) <= least ? refined : best);
   }
 
-  /** The point of the path that is nearest to another point. */
+  /**
+   * The point of the path that is nearest to another point.
+   * @example head.girthLine.nearestTo(head.landmarks.leftTemple)
+   */
   nearestTo(point: PointLike): PathPoint {
     return this.at(this.#curve.nearestShare(toPoint(point).position));
   }
@@ -172,14 +175,14 @@ export class Path {
 
   /**
    * The line on the other side of the head.
-   * @example leftPath.mirrored()
+   * @example stem.path.mirrored()
    */
   mirrored(): Path {
     return new Path(mirroredPath(this.data));
   }
 
   /**
-   * The line turned about the head's upright axis, degrees, to the right as seen from above.
+   * The line turned about the head's upright axis, degrees, to the wearer's right from the front.
    * @example stem.path.turned(72)
    */
   turned(angle: number): Path {
@@ -217,7 +220,7 @@ export class Path {
 
   /**
    * This line and another as one: the end of this runs smoothly into the start of the other.
-   * @example beam.path.joined(tine.path)
+   * @example stem.path.joined(straight(stem.path.end, onHead({ azimuth: 0, elevation: 60, lift: 90 })))
    */
   joined(other: Path): Path {
     return new Path(joinedPaths([this.data, toPath(other, "joined").data]));
@@ -281,6 +284,7 @@ export function helix(shape: {
   radius: number | readonly [number, number];
   /** Rise along the axis for each turn, mm. */
   rise: number;
+  /** Right-handed about the axis; negative: the other hand. */
   turns: number;
   /** Degrees about the axis at which it starts; 0: as near to straight up from the axis as can be. */
   phase?: number;
@@ -291,11 +295,11 @@ export function helix(shape: {
   return new Path(
     helixPath({
       from: toPoint(shape.from, "from of helix").position,
-      axis: normalize(shape.axis ?? [0, 0, 1]),
+      axis: shape.axis ? directionOf(shape.axis, "axis of helix") : [0, 0, 1],
       startRadius,
       endRadius,
       rise: number(shape.rise, "rise of helix"),
-      turns: number(shape.turns, "turns of helix", { above: 0, most: 1000 }),
+      turns: number(shape.turns, "turns of helix", { least: -1000, most: 1000 }),
       phase: number(shape.phase ?? 0, "phase of helix"),
     }),
   );

@@ -3,14 +3,13 @@ import type { Vec3 } from "../geometry/vector";
 import {
   anyPerpendicular,
   cross,
-  dot,
   normalize,
   radians,
   rotateAbout,
   scale,
   subtract,
 } from "../geometry/vector";
-import { number, oneOf, shown } from "./check";
+import { directionOf, number, oneOf, shown } from "./check";
 import { designError } from "./error";
 import { PathPoint, type PointLike, toPoint } from "./point";
 
@@ -52,15 +51,7 @@ export function placed(mesh: TriangleMesh, placement: Placement, what: string): 
 
 function facingOf(placement: Placement, at: ReturnType<typeof toPoint> | undefined, what: string): Vec3 {
   const { facing } = placement;
-  if (Array.isArray(facing)) {
-    const direction = facing.map((value) => number(value, `facing of ${what}`)) as unknown as Vec3;
-    if (dot(direction, direction) > 1e-12) return normalize(direction);
-    throw designError({
-      id: "no-direction",
-      text: `facing of ${what} has no length`,
-      suggestion: 'give a direction such as [0, 1, 0], or "out", "up", "along"',
-    });
-  }
+  if (Array.isArray(facing)) return directionOf(facing, `facing of ${what}`);
   const word = oneOf(facing ?? (at && !Array.isArray(placement.at) ? "out" : "up"), `facing of ${what}`, [
     "out",
     "up",

@@ -59,17 +59,26 @@ export class Point {
     );
   }
 
-  /** Straight distance to another point, mm. */
+  /**
+   * Straight distance to another point, mm.
+   * @example brow.distanceTo(head.landmarks.crown)
+   */
   distanceTo(other: PointLike): number {
     return distance(this.position, toPoint(other).position);
   }
 
-  /** The point on the other side of the head. */
+  /**
+   * The point on the other side of the head.
+   * @example onHead({ azimuth: 40, elevation: 20 }).mirrored()
+   */
   mirrored(): Point {
     return new Point([-this.x, this.y, this.z], [-this.out[0], this.out[1], this.out[2]]);
   }
 
-  /** The point turned about the head's upright axis, degrees, to the right as seen from above. */
+  /**
+   * The point turned about the head's upright axis, degrees, to the wearer's right from the front.
+   * @example brow.turned(30)
+   */
   turned(angle: number): Point {
     const by = -radians(number(angle, "angle"));
     return new Point(rotateAbout(this.position, [0, 0, 1], by), rotateAbout(this.out, [0, 0, 1], by));

@@ -1,7 +1,8 @@
-import { geometries, primitives } from "@jscad/modeling";
+import { primitives } from "@jscad/modeling";
 import type { Geom3 } from "@jscad/modeling/src/geometries/types";
 import type { TriangleMesh } from "../geometry/mesh";
 import type { Place } from "../message";
+import { meshOf } from "./bodyMesh";
 import { number, options, shown, text } from "./check";
 import { designError, placeOfCall } from "./error";
 import type { CutPart, SolidPart } from "./part";
@@ -72,16 +73,20 @@ export function cut(name: string, body: Geom3 | Tube, shape: Placement & From = 
 }
 
 /**
- * A round seat for a stone or a bead: as deep as `depth` from the point inwards, open outwards.
- * @example socket("brow stone", { at: ring.atAzimuth(0).lifted(4), diameter: 8, depth: 4 })
+ * A round seat for a stone or a bead: as deep as `depth` from the point inwards, open outwards; it faces off the
+ * head, or off the tube where the point is one of its surface.
+ * @example socket("brow stone", { at: ring.surfaceAt(ring.atAzimuth(0)), diameter: 8, depth: 4 })
  */
-export function socket(name: string, shape: { at: PointLike; diameter: number; depth: number } & From): Cut {
-  options(shape, `socket "${name}"`, ["at", "diameter", "depth", "from"]);
+export function socket(
+  name: string,
+  shape: Pick<Placement, "facing"> & { at: PointLike; diameter: number; depth: number } & From,
+): Cut {
+  options(shape, `socket "${name}"`, ["at", "facing", "diameter", "depth", "from"]);
   const radius = number(shape.diameter, `diameter of "${name}"`, { above: 0 }) / 2;
   const depth = number(shape.depth, `depth of "${name}"`, { above: 0 });
   const open = depth + 4 * radius;
   const seat = primitives.cylinder({ radius, height: open, segments: 48, center: [0, 0, open / 2 - depth] });
-  return cut(name, seat, { at: shape.at, facing: "out", ...fromOf(shape) });
+  return cut(name, seat, { at: shape.at, facing: shape.facing ?? "out", ...fromOf(shape) });
 }
 
 /**
@@ -121,9 +126,13 @@ export function combSlot(
 
 /**
  * A round channel along a path, for a wire or a light string.
- * @example channel("wire", stem.path, { diameter: 2.2 })
+ * @example channel("wire", stem, { diameter: 2.2 })
  */
-export function channel(name: string, path: Path | Tube, shape: { diameter: number } & From): Cut {
+export function channel(
+  name: string,
+  path: Path | Tube | readonly PointLike[],
+  shape: { diameter: number } & From,
+): Cut {
   options(shape, `channel "${name}"`, ["diameter", "from"]);
   const radius = number(shape.diameter, `diameter of "${name}"`, { above: 0 }) / 2;
   return cut(name, tubeOf(name, path, { radius }), fromOf(shape));
@@ -143,47 +152,4 @@ function fromNames({ from }: From, name: string): string[] | undefined {
     });
   }
   return parts.map((part) => part.name);
-}
-
-/** The triangles of a geom3; an error where it is none or is empty. */
-function meshOf(body: Geom3, name: string): TriangleMesh {
-  if (!geometries.geom3.isA(body)) {
-    throw designError({
-      id: "not-a-body",
-      text: `the body of "${name}" is ${shown(body)}`,
-      suggestion: "give a geom3 of @jscad/modeling, such as primitives.sphere({ radius: 6 })",
-    });
-  }
-  const polygons = geometries.geom3.toPolygons(body);
-  const corners = new Map<string, number>();
-  const positions: number[] = [];
-  const triangles: number[] = [];
-  const cornerOf = (vertex: readonly number[]) => {
-    const rounded = [Math.fround(vertex[0]), Math.fround(vertex[1]), Math.fround(vertex[2])];
-    const key = rounded.join(" ");
-    const known = corners.get(key);
-    if (known !== undefined) return known;
-    const index = positions.length / 3;
-    for (const [axis, value] of rounded.entries()) {
-      number(value, `${"xyz"[axis]} of a corner of "${name}"`, { least: -10_000, most: 10_000 });
-      positions.push(value);
-    }
-    corners.set(key, index);
-    return index;
-  };
-  for (const { vertices } of polygons) {
-    const [first, ...rest] = vertices.map(cornerOf);
-    for (let i = 0; i + 1 < rest.length; i++) {
-      const [a, b, c] = [first, rest[i], rest[i + 1]];
-      if (a !== b && b !== c && c !== a) triangles.push(a, b, c);
-    }
-  }
-  if (triangles.length === 0) {
-    throw designError({
-      id: "empty-body",
-      text: `the body of "${name}" is empty`,
-      suggestion: "check the sizes and the booleans that it is made with",
-    });
-  }
-  return { positions: new Float32Array(positions), triangles: new Uint32Array(triangles) };
 }

@@ -46,28 +46,29 @@ export function alongHead(
   }
 
   // A smooth spline through the directions from the middle of the head, laid back on the surface.
-  const directions = withMidpoints(places.map(direction), closed);
+  const { directions, indices } = withMidpoints(places.map(direction), closed);
   const curve = new Curve({ kind: "through", points: directions, closed });
-  const lifts = closed ? [...places, places[0]] : places;
-  const shares = lifts.map((place, i) =>
-    closed && i === places.length ? 1 : curve.nearestShare(direction(place)),
-  );
+  const lifts = [...places, ...(closed ? [places[0]] : [])].map((place) => place.lift);
+  const shares = lifts.map((_, i) => (i === places.length ? 1 : curve.shareAtPoint(indices[i])));
   // The interpolation of radii, which are above nothing, serves for lifts measured from below the least.
-  const floor = Math.min(...lifts.map((place) => place.lift)) - 1;
-  const profile = radiusProfile({ shares, radii: lifts.map((place) => place.lift - floor) });
-  const count = Math.max(24, directions.length * 8);
-  return new Path({
-    kind: "through",
-    closed,
-    points: Array.from({ length: closed ? count : count + 1 }, (_, i) => {
-      const [x, y, z] = normalize(curve.pointAt(i / count));
-      return lifted(
-        { azimuth: degrees(Math.atan2(x, y)), elevation: degrees(Math.asin(clamp(z, -1, 1))) },
-        profile.at(i / count) + floor,
-      );
-    }),
+  const floor = Math.min(...lifts) - 1;
+  const profile = radiusProfile({ shares, radii: lifts.map((own) => own - floor) });
+  const at = (share: number): Vec3 => {
+    const [x, y, z] = normalize(curve.pointAt(share));
+    const place = { azimuth: degrees(Math.atan2(x, y)), elevation: degrees(Math.asin(clamp(z, -1, 1))) };
+    return lifted(place, profile.at(share) + floor);
+  };
+  // Even steps from each given point to the next, so that the path passes through all of them.
+  const path = shares.slice(0, -1).flatMap((from, i) => {
+    const stretch = shares[i + 1] - from;
+    const steps = Math.max(2, Math.ceil((stretch * curve.length) / step));
+    return Array.from({ length: steps }, (_, k) => at(from + (stretch * k) / steps));
   });
+  return new Path({ kind: "through", closed, points: closed ? path : [...path, at(1)] });
 }
+
+/** Steps along the surface, radians about the middle of the head: some 4 mm. */
+const step = 0.045;
 
 const direction = ({ azimuth, elevation }: HeadCoordinates): Vec3 => {
   const level = Math.cos(radians(elevation));
@@ -78,11 +79,22 @@ const direction = ({ azimuth, elevation }: HeadCoordinates): Vec3 => {
   ];
 };
 
-/** Adds the middle of each wide step, so that the spline keeps to the outside of the head. */
-function withMidpoints(directions: readonly Vec3[], closed: boolean): Vec3[] {
-  return directions.flatMap((here, i) => {
-    if (i === directions.length - 1 && !closed) return [here];
-    const there = directions[(i + 1) % directions.length];
-    return dot(here, there) < Math.cos(radians(50)) ? [here, normalize(lerp(here, there, 0.5))] : [here];
-  });
+/**
+ * Adds the middle of each wide step, so that the spline keeps to the outside of the head; `indices` tell where the
+ * given directions stand among the others.
+ */
+function withMidpoints(
+  given: readonly Vec3[],
+  closed: boolean,
+): { directions: readonly Vec3[]; indices: readonly number[] } {
+  const directions: Vec3[] = [];
+  const indices: number[] = [];
+  for (const [i, here] of given.entries()) {
+    indices.push(directions.length);
+    directions.push(here);
+    if (i === given.length - 1 && !closed) continue;
+    const there = given[(i + 1) % given.length];
+    if (dot(here, there) < Math.cos(radians(50))) directions.push(normalize(lerp(here, there, 0.5)));
+  }
+  return { directions, indices };
 }

@@ -18,45 +18,51 @@ export type Tip =
   | { readonly into: { readonly path: Path } };
 
 /** The ends of a tube: `tip` for both, the others where they differ. */
-export interface TipOptions {
+interface TipOptions {
   readonly tip?: Tip;
   readonly startTip?: Tip;
   readonly endTip?: Tip;
 }
 
-interface Swept {
-  readonly path: Path;
-  readonly radius: RadiusData;
-  readonly startTip: ShapeTip;
-  readonly endTip: ShapeTip;
+/** The path with those of its ends that grow into another tube drawn on to the middle of that tube. */
+export function drawnInto(
+  name: string,
+  path: Path,
+  tips: TipOptions,
+): { readonly path: Path; readonly addedAtStart: number } {
+  const { startTip, endTip } = endsOf(tips);
+  if (path.closed) return { path, addedAtStart: 0 };
+  const toEnd = isInto(endTip) ? grownInto(path, endTip.into, name) : path;
+  const whole = isInto(startTip) ? grownInto(toEnd.reversed(), startTip.into, name).reversed() : toEnd;
+  return { path: whole, addedAtStart: whole.data.points.length - toEnd.data.points.length };
 }
 
-/** The path and radius of a tube with its ends as its options ask. */
-export function withTips(name: string, path: Path, radius: RadiusData, tips: TipOptions): Swept {
-  const first = radius.radii[0];
-  const last = radius.radii[radius.radii.length - 1];
-  const startTip = tips.startTip ?? tips.tip ?? "round";
-  const endTip = tips.endTip ?? tips.tip ?? "round";
-  const start = toTip(startTip, `the start tip of "${name}"`, first);
-  const end = toTip(endTip, `the end tip of "${name}"`, last);
-  if (path.closed) {
-    if (tips.tip ?? tips.startTip ?? tips.endTip) {
-      throw designError({
-        id: "tip-on-closed-path",
-        text: `"${name}" runs along a closed path and has no ends for a tip`,
-        suggestion: "leave out the tip, or give an open path",
-      });
-    }
-    return { path, radius, startTip: start, endTip: end };
+/** How a tube of this radius ends, as its options ask. */
+export function tipsOf(
+  name: string,
+  closed: boolean,
+  radius: RadiusData,
+  tips: TipOptions,
+): { readonly startTip: ShapeTip; readonly endTip: ShapeTip } {
+  if (closed && (tips.tip ?? tips.startTip ?? tips.endTip)) {
+    throw designError({
+      id: "tip-on-closed-path",
+      text: `"${name}" runs along a closed path and has no ends for a tip`,
+      suggestion: "leave out the tip, or give an open path",
+    });
   }
-  let grown = path;
-  if (isInto(endTip)) grown = grownInto(grown, endTip.into, name);
-  if (isInto(startTip)) grown = grownInto(grown.reversed(), startTip.into, name).reversed();
-  return { path: grown, radius, startTip: start, endTip: end };
+  const { startTip, endTip } = endsOf(tips);
+  const { radii } = radius;
+  return {
+    startTip: toTip(startTip, `the start tip of "${name}"`, radii[0]),
+    endTip: toTip(endTip, `the end tip of "${name}"`, radii[radii.length - 1]),
+  };
 }
+
+const endsOf = ({ tip = "round", startTip = tip, endTip = tip }: TipOptions) => ({ startTip, endTip });
 
 const isInto = (tip: Tip): tip is { into: { readonly path: Path } } =>
-  typeof tip === "object" && "into" in tip;
+  typeof tip === "object" && tip !== null && "into" in tip;
 
 function toTip(tip: Tip, what: string, radius: number): ShapeTip {
   if (typeof tip === "string") return { kind: oneOf(tip, what, ["round", "flat"]) };

@@ -6,6 +6,7 @@ import {
   measureSentence,
   plateSentence,
   plateSize,
+  readable,
 } from "./reportSentences";
 
 /** The report as Markdown, to print out and lay beside the piece, or to read on a web page. */
@@ -28,8 +29,8 @@ export function reportMarkdown(report: Report): string {
         ["Mass, if solid", `${report.massSolidG} g`],
         ["Filament", `${report.filamentM} m of ${report.filamentDiameterMm} mm ${report.material.name}`],
         ["Size (wide × deep × high)", `${width} × ${depth} × ${height} mm`],
-        ["Volume", `${report.volumeCm3} cm³`],
-        ["Surface", `${report.areaCm2} cm²`],
+        ["Volume", `${readable(report.volumeCm3)} cm³`],
+        ["Surface", `${readable(report.areaCm2)} cm²`],
         ["Centre of mass", `${centreSentence(report.centreOfMassMm)}, from the middle between the ears`],
         [
           "Ease",
@@ -78,7 +79,7 @@ export function reportMarkdown(report: Report): string {
       report.messages
         .map(({ severity, text, suggestion, file, line }) => {
           const place = file === undefined ? "" : ` (${file}:${line ?? 1})`;
-          return `- **${severity}**${escaped(place)}: ${escaped(text)}${suggestion === undefined ? "" : ` ${escaped(suggestion)}`}`;
+          return `- **${severity}**${escaped(place)}: ${escaped(text)}${suggestion === undefined ? "" : ` (${escaped(suggestion)})`}`;
         })
         .join("\n"),
     );

@@ -53,3 +53,6 @@ export function centreSentence({
     `${Math.abs(value)} mm ${value < 0 ? negative : positive}`;
   return [side(forward, "forward", "back"), side(right, "right", "left"), side(up, "up", "down")].join(", ");
 }
+
+/** A measure for reading: four significant digits are more than a print holds to. */
+export const readable = (value: number): string => String(Number(value.toPrecision(4)));

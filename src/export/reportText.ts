@@ -9,6 +9,7 @@ import {
   measureSentence,
   plateSentence,
   plateSize,
+  readable,
 } from "./reportSentences";
 
 /** Rows of parts that a terminal shows; the files have all. */
@@ -52,10 +53,12 @@ export function reportText(report: Report, options: { readonly colour: boolean }
   );
   const { width, depth, height } = report.boxMm;
   row("Size", `${paint.bold(`${width} × ${depth} × ${height} mm`)} wide, deep, high`);
-  row("Volume", `${report.volumeCm3} cm³, surface ${report.areaCm2} cm²`);
+  row("Volume", `${readable(report.volumeCm3)} cm³, surface ${readable(report.areaCm2)} cm²`);
   row("Balance", `centre of mass ${centreSentence(report.centreOfMassMm)} from the middle between the ears`);
+  const names = [...Object.keys(report.head), ...report.parameters.map(({ name }) => name)].map(inWords);
+  const column = Math.max(0, ...names.map((name) => name.length));
   Object.entries(report.head).forEach(([name, measure], i) => {
-    row(i === 0 ? "Head" : "", `${inWords(name).padEnd(12)} ${measureSentence(measure)}`);
+    row(i === 0 ? "Head" : "", `${inWords(name).padEnd(column)}  ${measureSentence(measure)}`);
   });
   row(
     "Ease",
@@ -63,7 +66,7 @@ export function reportText(report: Report, options: { readonly colour: boolean }
       (report.hairMm > 0 ? `, hair ${report.hairMm} mm` : ""),
   );
   report.parameters.forEach(({ name, value, unit, changed }, i) => {
-    const shown = `${inWords(name).padEnd(12)} ${value}${unit === "mm" ? " mm" : unit}`;
+    const shown = `${inWords(name).padEnd(column)}  ${value}${unit === "mm" ? " mm" : unit}`;
     row(i === 0 ? "Parameters" : "", changed ? paint.yellow(`${shown} (changed)`) : shown);
   });
   lines.push("", `  ${paint.dim(report.massPrintedBasis)}`);

@@ -80,7 +80,8 @@ export function nearPairs(tube: PreparedTube): NearPairs {
       );
       const along = (j - i) * step;
       const arc = curve.closed ? Math.min(along, length - along) : along;
-      if (d < reach[i] + reach[j] && d < neighbourRatio * arc) {
+      // The two ends of a closed path are one place, whatever rounding says.
+      if (arc > step / 2 && d < reach[i] + reach[j] && d < neighbourRatio * arc) {
         near[i] = 1;
         near[j] = 1;
         if (firstAfter[i] === count) firstAfter[i] = j;

@@ -114,29 +114,13 @@ export interface DomeRings {
  * little outside the ball, so that the frusta between them hold exactly its volume.
  */
 export function domeRings(base: number, radius: number, tolerance: number): DomeRings {
-  const steps = Math.max(2, Math.ceil(Math.PI / 2 / Math.sqrt((12 * tolerance) / radius)));
-  const angle = Math.PI / 2 / steps;
   // A ball narrower than the tube stands on its flat end.
   const shoulder = radius < base * 0.999;
   const own = shoulder ? radius : base;
-  const volume = (k: number): number => {
-    let sum = 0;
-    for (let i = 0; i < steps; i++) {
-      const r0 = i === 0 ? own : k * radius * Math.cos(i * angle);
-      const r1 = i + 1 === steps ? 0 : k * radius * Math.cos((i + 1) * angle);
-      const height = k * radius * (Math.sin((i + 1) * angle) - Math.sin(i * angle));
-      sum += (height * (r0 * r0 + r0 * r1 + r1 * r1)) / 3;
-    }
-    return sum;
-  };
-  const wanted = (2 / 3) * radius ** 3;
-  let [low, high] = [1, 1.5];
-  for (let round = 0; round < 40; round++) {
-    const k = (low + high) / 2;
-    if (volume(k) < wanted) low = k;
-    else high = k;
-  }
-  const k = (low + high) / 2;
+  let steps = Math.max(2, Math.ceil(Math.PI / 2 / Math.sqrt((12 * tolerance) / radius)));
+  let k = domeFactor(own, radius, steps);
+  while ((k - 1) * radius > tolerance) k = domeFactor(own, radius, ++steps);
+  const angle = Math.PI / 2 / steps;
   const offsets: number[] = shoulder ? [0] : [];
   const radii: number[] = shoulder ? [radius] : [];
   for (let i = 1; i < steps; i++) {
@@ -144,6 +128,29 @@ export function domeRings(base: number, radius: number, tolerance: number): Dome
     radii.push(k * radius * Math.cos(i * angle));
   }
   return { offsets, radii, pole: k * radius };
+}
+
+/** By how much the rings of a half ball must be blown up for the frusta between them to hold its volume. */
+function domeFactor(base: number, radius: number, steps: number): number {
+  const angle = Math.PI / 2 / steps;
+  const wanted = (2 / 3) * radius ** 3;
+  const volume = (k: number): number => {
+    let sum = 0;
+    for (let i = 0; i < steps; i++) {
+      const r0 = i === 0 ? base : k * radius * Math.cos(i * angle);
+      const r1 = i + 1 === steps ? 0 : k * radius * Math.cos((i + 1) * angle);
+      const height = k * radius * (Math.sin((i + 1) * angle) - Math.sin(i * angle));
+      sum += (height * (r0 * r0 + r0 * r1 + r1 * r1)) / 3;
+    }
+    return sum;
+  };
+  let [low, high] = [1, 1.5];
+  for (let round = 0; round < 40; round++) {
+    const k = (low + high) / 2;
+    if (volume(k) < wanted) low = k;
+    else high = k;
+  }
+  return (low + high) / 2;
 }
 
 function checkTip(tip: Tip): void {

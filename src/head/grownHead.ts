@@ -1,4 +1,5 @@
-import { degrees } from "../geometry/vector";
+import { degrees, radians, type Vec3 } from "../geometry/vector";
+import type { HeadCoordinates, HeadDirection } from "./coordinates";
 import { HeadSurface } from "./headSurface";
 import type { Measurements } from "./measurements";
 import { emptySample, RadialSurface, type RadialSurfaceData } from "./radialSurface";
@@ -16,7 +17,11 @@ export interface GrownHeadData {
   readonly hairThickness: number;
 }
 
-/** The head form grown by ease and hair; asked like the form itself. */
+/**
+ * The head form grown by ease and hair; asked like the form itself. A place is that of the bare head below, so it
+ * does not move with ease and hair, and lift goes along the bare head's normal from the grown surface: over hair
+ * that thins out, the true distance is a little less than the lift.
+ */
 export class GrownHead extends HeadSurface {
   /** Ease as an offset, mm. */
   readonly offset: number;
@@ -24,6 +29,7 @@ export class GrownHead extends HeadSurface {
   readonly hairThickness: number;
   private readonly bareData: RadialSurfaceData;
   private bareCache?: RadialSurface;
+  private readonly foot = emptySample();
 
   constructor(data: GrownHeadData) {
     super(data.measurements, new RadialSurface(data.surface));
@@ -40,6 +46,32 @@ export class GrownHead extends HeadSurface {
 
   protected landmarkSurface(): RadialSurface {
     return this.bare;
+  }
+
+  override pointAt(place: HeadDirection & { readonly lift?: number }): Vec3 {
+    const s = this.bare.evaluate(radians(place.azimuth), radians(place.elevation), this.foot);
+    const lift = this.roomAt(place) + (place.lift ?? 0);
+    return [s.x + lift * s.nx, s.y + lift * s.ny, s.z + lift * s.nz];
+  }
+
+  override normalAt(place: HeadDirection): Vec3 {
+    const s = this.bare.evaluate(radians(place.azimuth), radians(place.elevation), this.foot);
+    return [s.nx, s.ny, s.nz];
+  }
+
+  override coordinatesOf(point: Vec3): HeadCoordinates {
+    const foot = this.foot;
+    const off = this.bare.footOf(point[0], point[1], point[2], foot);
+    const place = {
+      azimuth: degrees(this.bare.azimuthOf(foot.x, foot.y)),
+      elevation: degrees(this.bare.elevationOf(foot.x, foot.y, foot.z)),
+    };
+    return { ...place, lift: off - this.roomAt(place) };
+  }
+
+  /** Ease and hair at a place, mm. */
+  roomAt(place: HeadDirection): number {
+    return this.offset + this.hairThickness * hairShare(place.azimuth, place.elevation);
   }
 
   toData(): GrownHeadData {
@@ -100,7 +132,7 @@ export const growRadii = (bare: RadialSurface, offset: number, hairThickness: nu
           miss = off;
           r = Math.hypot(h, z);
         }
-        if (off < 1e-6) break;
+        if (off < 1e-5) break;
         a = Math.min(Math.PI, Math.max(0, a - da));
         e = Math.min(Math.PI / 2, e - de);
       }

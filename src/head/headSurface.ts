@@ -1,5 +1,5 @@
 import type { TriangleMesh } from "../geometry/mesh";
-import { degrees, radians, type Vec3 } from "../geometry/vector";
+import { degrees, distance, radians, type Vec3 } from "../geometry/vector";
 import type { HeadCoordinates, HeadDirection, SurfaceLine } from "./coordinates";
 import { FINE, type MeshResolution, meshSurface } from "./headMesh";
 import { LANDMARKS, type Landmark, landmarkDirection } from "./landmarks";
@@ -37,20 +37,20 @@ export abstract class HeadSurface {
     return this.surface.data.center;
   }
 
-  /** The point at a place, `lift` mm off the surface along its normal (0 unless given). */
+  /** The point at a place, `lift` mm off this surface (0 unless given), in the direction of {@link normalAt}. */
   pointAt(place: HeadDirection & { readonly lift?: number }): Vec3 {
     const s = this.surface.evaluate(radians(place.azimuth), radians(place.elevation), this.sample);
     const lift = place.lift ?? 0;
     return [s.x + lift * s.nx, s.y + lift * s.ny, s.z + lift * s.nz];
   }
 
-  /** Outward unit normal at a place. */
+  /** Outward unit normal of the bare head at a place: the direction that lift goes. */
   normalAt(place: HeadDirection): Vec3 {
     const s = this.surface.evaluate(radians(place.azimuth), radians(place.elevation), this.sample);
     return [s.nx, s.ny, s.nz];
   }
 
-  /** The place of a point: the foot of its perpendicular to the surface, and its distance along the normal. */
+  /** The place of a point: the foot of its perpendicular to the bare head, and its lift off this surface. */
   coordinatesOf(point: Vec3): HeadCoordinates {
     const lift = this.surface.footOf(point[0], point[1], point[2], this.sample);
     return { ...this.directionOf([this.sample.x, this.sample.y, this.sample.z]), lift };
@@ -128,7 +128,7 @@ export abstract class HeadSurface {
    */
   lineBetween(from: HeadDirection, to: HeadDirection, count = 33): SurfaceLine {
     const points = shortestLine(this.surface, this.pointAt(from), this.pointAt(to), count);
-    return { coordinates: points.map((point) => this.directionOf(point)), points, closed: false };
+    return { coordinates: points.map((point) => this.coordinatesOf(point)), points, closed: false };
   }
 
   /** Whether a place lies in a named region. */
@@ -136,17 +136,14 @@ export abstract class HeadSurface {
     return inRegion(region, place);
   }
 
-  /** Length of the surface's closed curve at one elevation, mm; at 0 the girth of this surface. */
+  /** Length of this surface's closed curve at one elevation, mm; at 0 the girth of this surface. */
   perimeterAt(elevation: number, samples = 360): number {
-    const e = radians(elevation);
     let sum = 0;
-    let [x, y, z] = [0, 0, 0];
-    for (let i = 0; i <= samples; i++) {
-      const s = this.surface.evaluate((2 * Math.PI * i) / samples, e, this.sample);
-      if (i > 0) sum += Math.hypot(s.x - x, s.y - y, s.z - z);
-      x = s.x;
-      y = s.y;
-      z = s.z;
+    let before = this.pointAt({ azimuth: 0, elevation });
+    for (let i = 1; i <= samples; i++) {
+      const point = this.pointAt({ azimuth: (360 * i) / samples, elevation });
+      sum += distance(before, point);
+      before = point;
     }
     return sum;
   }

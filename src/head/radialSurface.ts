@@ -189,14 +189,14 @@ export class RadialSurface {
    * tangent plane until what is left of the offset is normal. Returns the signed distance along the normal,
    * positive outside, mm. `tolerance` is the tangential rest it stops at, mm.
    */
-  footOf(x: number, y: number, z: number, out: SurfaceSample, tolerance = 1e-4): number {
+  footOf(x: number, y: number, z: number, out: SurfaceSample, tolerance = 1e-5): number {
     const { center } = this.data;
     let azimuth = this.azimuthOf(x, y);
     let elevation = this.elevationOf(x, y, z);
-    let last = Number.POSITIVE_INFINITY;
-    let step = 1;
     let bestDistance = 0;
     let best = Number.POSITIVE_INFINITY;
+    let [mx, my, mz] = [0, 0, 0];
+    let [px, py, pz] = [0, 0, 0];
     const foot = this.foot;
     for (let k = 0; k < 60; k++) {
       this.evaluate(azimuth, elevation, foot);
@@ -214,13 +214,26 @@ export class RadialSurface {
         Object.assign(out, foot);
       }
       if (rest < tolerance) break;
-      if (rest > last * 0.98) step *= 0.5;
-      last = rest;
-      // On a sphere of the local radius the foot moves by r / (r + distance) of the tangential offset.
-      const share = (step * foot.radius) / Math.max(0.3 * foot.radius, foot.radius + along);
-      const fx = foot.x + share * tx - center[0];
-      const fy = foot.y + share * ty - center[1];
-      const fz = foot.z + share * tz - center[2];
+      // On a sphere of the local radius the foot moves by r / (r + distance) of the tangential offset; after a
+      // first move the share is read off what that move did (Barzilai and Borwein 1988), so that flat and sharp
+      // places converge alike.
+      let share = foot.radius / Math.max(0.3 * foot.radius, foot.radius + along);
+      if (k > 0) {
+        const moved = mx * mx + my * my + mz * mz;
+        const gained = mx * (px - tx) + my * (py - ty) + mz * (pz - tz);
+        if (gained > 1e-3 * moved) share = Math.min(2, Math.max(0.02, moved / gained));
+      }
+      // Never further than a third of the radius at once.
+      share = Math.min(share, (0.35 * foot.radius) / rest);
+      mx = share * tx;
+      my = share * ty;
+      mz = share * tz;
+      px = tx;
+      py = ty;
+      pz = tz;
+      const fx = foot.x + mx - center[0];
+      const fy = foot.y + my - center[1];
+      const fz = foot.z + mz - center[2];
       azimuth = Math.atan2(fx, fy);
       elevation = Math.atan2(fz, Math.sqrt(fx * fx + fy * fy));
     }

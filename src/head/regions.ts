@@ -39,10 +39,10 @@ const HAIRLINE: readonly (readonly [number, number])[] = [
 ];
 
 /** Half the width over which the hair thins out at the hairline, degrees. */
-const FADE = 7;
+const FADE = 8;
 
-/** Elevation of the hairline at an azimuth, degrees. */
-export const hairlineElevation = (azimuth: number): number => {
+/** The smooth curve through the table, degrees. */
+const splineElevation = (azimuth: number): number => {
   const a = Math.abs(azimuth - 360 * Math.round(azimuth / 360));
   let i = 0;
   while (i < HAIRLINE.length - 2 && a > HAIRLINE[i + 1][0]) i++;
@@ -63,6 +63,16 @@ export const hairlineElevation = (azimuth: number): number => {
   const t2 = t * t;
   const t3 = t2 * t;
   return (2 * t3 - 3 * t2 + 1) * e1 + (t3 - 2 * t2 + t) * m1 + (3 * t2 - 2 * t3) * e2 + (t3 - t2) * m2;
+};
+
+/** The curve at every degree from front to nape, for speed. */
+const HAIRLINE_BY_DEGREE = Float64Array.from({ length: 182 }, (_, a) => splineElevation(Math.min(180, a)));
+
+/** Elevation of the hairline at an azimuth, degrees. */
+export const hairlineElevation = (azimuth: number): number => {
+  const a = Math.abs(azimuth - 360 * Math.round(azimuth / 360));
+  const i = Math.floor(a);
+  return HAIRLINE_BY_DEGREE[i] + (a - i) * (HAIRLINE_BY_DEGREE[i + 1] - HAIRLINE_BY_DEGREE[i]);
 };
 
 /** How much of the hair's thickness stands at a place: 1 in the hair, 0 on the face, ears and neck; smooth. */

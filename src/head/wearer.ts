@@ -1,4 +1,5 @@
 import { type Message, MessageError } from "../message";
+import { nearestName } from "../nearestName";
 import {
   girthOfHatSize,
   HAT_SYSTEMS,
@@ -8,7 +9,6 @@ import {
   parseHatSize,
 } from "./hatSize";
 import { completeMeasurements, type Estimate, type MeasureField, type Measurements } from "./measurements";
-import { nearestName } from "./nearestName";
 import { MM_PER, UNIT_NAME, UNITS, type Unit } from "./units";
 
 /** Somebody a headpiece is made for. */

@@ -32,9 +32,16 @@ export async function ensureBundled(say) {
 }
 
 /** Bundles all of it. */
-export async function bundle() {
+export const bundle = () => bundleInto(dist);
+
+/**
+ * Bundles all of it into a folder.
+ * @param {string} folder
+ * @param {{ types?: boolean }} options `types: false` leaves out the types of the language, which take the longest
+ */
+export async function bundleInto(folder, { types = true } = {}) {
   const { build } = await import("esbuild");
-  mkdirSync(dist, { recursive: true });
+  mkdirSync(folder, { recursive: true });
   const shared = {
     absWorkingDir: root,
     bundle: true,
@@ -52,7 +59,7 @@ export async function bundle() {
     build({
       ...shared,
       entryPoints: ["src/cli/main.ts"],
-      outfile: join(dist, "anadem.mjs"),
+      outfile: join(folder, "anadem.mjs"),
       format: "esm",
       external: ["esbuild"],
       // Bundled CommonJS packages ask for Node's own modules with require.
@@ -63,26 +70,26 @@ export async function bundle() {
     build({
       ...shared,
       entryPoints: ["src/build/evaluatorProcess.ts"],
-      outfile: join(dist, "evaluator.cjs"),
+      outfile: join(folder, "evaluator.cjs"),
       format: "cjs",
     }),
-    bundleTypes(),
+    types && bundleTypes(folder),
   ]);
-  copyFileSync(require.resolve("manifold-3d/manifold.wasm"), join(dist, "manifold.wasm"));
-  mkdirSync(join(dist, "schemas"), { recursive: true });
+  copyFileSync(require.resolve("manifold-3d/manifold.wasm"), join(folder, "manifold.wasm"));
+  mkdirSync(join(folder, "schemas"), { recursive: true });
   for (const file of filesBelow("src").filter((name) => name.endsWith(".schema.json"))) {
-    copyFileSync(join(root, file), join(dist, "schemas", basename(file)));
+    copyFileSync(join(root, file), join(folder, "schemas", basename(file)));
   }
 }
 
 /** The language's types, and those of @jscad/modeling, for the editor of somebody who has installed nothing. */
-async function bundleTypes() {
+async function bundleTypes(folder) {
   const require = createRequire(import.meta.url);
   const modeling = join(dirname(require.resolve("@jscad/modeling/package.json")), "src", "index.d.ts");
-  await writeTypes(join(root, "src", "design", "index.ts"), "anadem.d.ts", "");
+  await writeTypes(join(root, "src", "design", "index.ts"), join(folder, "anadem.d.ts"), "");
   await writeTypes(
     modeling,
-    "modeling.d.ts",
+    join(folder, "modeling.d.ts"),
     "// Types of @jscad/modeling. MIT licence, copyright (c) JSCAD Organization.",
   );
 }
@@ -112,7 +119,7 @@ async function writeTypes(input, file, banner) {
       }),
     ],
   });
-  await types.write({ file: join(dist, file), format: "es", banner });
+  await types.write({ file, format: "es", banner });
   await types.close();
 }
 

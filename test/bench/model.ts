@@ -1,10 +1,11 @@
 import { Random } from "../../src/design/random";
+import { meshVolume } from "../../src/geometry/measure";
 import type { TriangleMesh } from "../../src/geometry/mesh";
 import type { TubeShape } from "../../src/geometry/tubeShape";
 import type { Vec3 } from "../../src/geometry/vector";
 
 /** Half axes of the bench's head, mm: an ellipsoid, so that nothing but tubes is measured. */
-const head: Vec3 = [77, 100, 120];
+export const headAxes: Vec3 = [77, 100, 120];
 
 /**
  * The bench's model: random overlapping tubes around an ellipsoid head, each through 8 points, radius 4 to 14 mm,
@@ -18,15 +19,21 @@ export function randomTubes(count: number, seed = 1): TubeShape[] {
 function randomTube(random: Random): TubeShape {
   let azimuth = random.between(0, 2 * Math.PI);
   let elevation = random.between(-0.2, 1);
-  const drift = random.between(-0.45, 0.45);
+  let lift = random.between(1, 1.12);
+  // Each tube wanders its own way round, with a little unrest at each point.
+  const [round, rise, off] = [
+    random.between(-0.5, 0.5),
+    random.between(-0.12, 0.12),
+    random.between(-0.01, 0.02),
+  ];
   const points: Vec3[] = Array.from({ length: 8 }, () => {
-    azimuth += drift + random.between(-0.15, 0.15);
-    elevation += random.between(-0.22, 0.22);
-    const lift = random.between(1, 1.16);
+    azimuth += round + random.between(-0.1, 0.1);
+    elevation += rise + random.between(-0.08, 0.08);
+    lift += off + random.between(-0.015, 0.015);
     return [
-      head[0] * lift * Math.cos(azimuth) * Math.cos(elevation),
-      head[1] * lift * Math.sin(azimuth) * Math.cos(elevation),
-      head[2] * lift * Math.sin(elevation),
+      headAxes[0] * lift * Math.cos(azimuth) * Math.cos(elevation),
+      headAxes[1] * lift * Math.sin(azimuth) * Math.cos(elevation),
+      headAxes[2] * lift * Math.sin(elevation),
     ];
   });
   return {
@@ -41,8 +48,8 @@ function randomTube(random: Random): TubeShape {
 
 /** The same tube after an edit: one point shifted by some mm. */
 export function edited(shape: TubeShape, by: number): TubeShape {
-  const points = shape.path.points.map((point, i): Vec3 =>
-    i === 4 ? [point[0] + by, point[1] + by, point[2] + by] : point,
+  const points = shape.path.points.map(
+    (point, i): Vec3 => (i === 4 ? [point[0] + by, point[1] + by, point[2] + by] : point),
   );
   return { ...shape, path: { ...shape.path, points } };
 }
@@ -51,7 +58,7 @@ export function edited(shape: TubeShape, by: number): TubeShape {
 export function grownHead(growth = 3, rows = 48, columns = 72): TriangleMesh {
   const positions: number[] = [];
   const triangles: number[] = [];
-  const [a, b, c] = head.map((axis) => axis + growth);
+  const [a, b, c] = headAxes.map((axis) => axis + growth);
   for (let row = 1; row < rows; row++) {
     const polar = (Math.PI * row) / rows;
     for (let column = 0; column < columns; column++) {
@@ -74,7 +81,15 @@ export function grownHead(growth = 3, rows = 48, columns = 72): TriangleMesh {
       triangles.push(at(row, column), at(row + 1, column + 1), at(row, column + 1));
     }
   }
-  return { positions: new Float32Array(positions), triangles: new Uint32Array(triangles) };
+  // The corners of the mesh stand a little off the ellipsoid, so that it has the ellipsoid's volume.
+  const share = Math.cbrt(
+    ((4 / 3) * Math.PI * a * b * c) /
+      meshVolume({ positions: new Float32Array(positions), triangles: new Uint32Array(triangles) }),
+  );
+  return {
+    positions: Float32Array.from(positions, (value) => value * share),
+    triangles: new Uint32Array(triangles),
+  };
 }
 
 /**

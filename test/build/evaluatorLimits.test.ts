@@ -6,7 +6,7 @@ import { bundleEvaluator } from "./bundleEvaluator";
 import { EvaluatorRig, input, designName as name, withMake } from "./evaluatorRig";
 
 /** Shorter than a design's 10 s and 1024 MB, so that the tests are short. */
-const timeLimitSeconds = 0.4;
+const timeLimitSeconds = 0.6;
 const memoryLimitMB = 250;
 
 let rig: EvaluatorRig;
@@ -31,7 +31,7 @@ describe("the time limit", () => {
     const error = await rig.errorAtMark(withMake("let n = 0;\n  /*@*/while (n >= 0) n = n === 0 ? 1 : 0;"), {
       timeLimitSeconds,
     });
-    expect(error).toMatchObject({ id: "time-limit", text: "the design ran for more than 0.4 s" });
+    expect(error).toMatchObject({ id: "time-limit", text: "the design ran for more than 0.6 s" });
   });
 
   test("a loop in a helper of a second file, called from the top level", async () => {
@@ -77,7 +77,7 @@ export default headpiece({ name: "Crown", make: () => [] });
   test("does not count what the engine does between header and make", async () => {
     const { result } = await rig.run(withMake("return [];"), {
       timeLimitSeconds,
-      provideInput: () => new Promise((resolve) => setTimeout(resolve, 700, input)),
+      provideInput: () => new Promise((resolve) => setTimeout(resolve, 900, input)),
     });
     expect(result?.parts).toEqual([]);
   });
@@ -183,14 +183,17 @@ process.on("message", () => {
 
   test("cancelling kills within 2 s and rejects with the reason", async () => {
     const cancel = new AbortController();
-    const started = performance.now();
+    let aborted = 0;
     const evaluation = rig.run(withMake("for (;;);"), { signal: cancel.signal });
     await expect.poll(() => rig.evaluator.processIds.length).toBeGreaterThan(0);
     const [pid] = rig.evaluator.processIds;
-    setTimeout(() => cancel.abort(new Error("saved again")), 300);
+    setTimeout(() => {
+      aborted = performance.now();
+      cancel.abort(new Error("saved again"));
+    }, 300);
     await expect(evaluation).rejects.toThrow("saved again");
     await expect.poll(() => lives(pid)).toBe(false);
-    expect(performance.now() - started).toBeLessThan(2_300);
+    expect(performance.now() - aborted).toBeLessThan(2_000);
   });
 
   test("a signal that is given already starts nothing", async () => {

@@ -97,6 +97,15 @@ describe("plateFit", () => {
     expect(Math.min(...Object.values(fit.room))).toBeCloseTo(-fit.excess, 9);
   });
 
+  it("names no tilt that gains next to nothing", () => {
+    const ring = plateFit(torus(80, 5, 90, 16).positions, {
+      plate: { shape: "round", diameter: 150 },
+      height: 120,
+    });
+    expect([ring.fits, ring.tilt]).toEqual([false, 0]);
+    expect(ring.excess).toBeCloseTo(20, 3);
+  });
+
   it("gives a rotation that yields the stated size, right-handed, with the stated tilt", () => {
     const points = torus(145, 5, 90, 16).positions;
     const { rotation: r, size, tilt, fits } = plateFit(points, printer(256, 256, 256));
@@ -132,7 +141,7 @@ describe("plateFit", () => {
             expect(fit.fits).toBe(true);
             expect(fit.tilt).toBeLessThanOrEqual(slow.tilt + 0.1);
           }
-          if (!fit.fits) expect(fit.excess).toBeLessThanOrEqual(-slow.room + 0.05);
+          if (!fit.fits) expect(fit.excess).toBeLessThanOrEqual(-slow.room + (fit.tilt === 0 ? 0.25 : 0.05));
         },
       ),
       { seed: 17, numRuns: 25 },

@@ -164,7 +164,7 @@ describe("auditStl", () => {
     auditStl(bytes);
     const start = performance.now();
     expect(auditStl(bytes)).toMatchObject({ closed: true, triangles: 136_000, pieces: 1 });
-    expect(performance.now() - start).toBeLessThan(1000);
+    expect(performance.now() - start).toBeLessThan(2000);
   });
 });
 

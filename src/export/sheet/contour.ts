@@ -24,10 +24,12 @@ export function contours(field: Float32Array, width: number, height: number, lev
     const t = a === Infinity ? 0.5 : b === Infinity ? 0.5 : (level - a) / (b - a);
     to.push(i + (k - i) * t + 0.5, j + (l - j) * t + 0.5);
   };
-  for (let j = -1; j < height; j++) {
-    for (let i = -1; i < width; i++) {
+  for (let j = 0; j < height; j++) {
+    const row = j * width;
+    for (let i = 0; i < width; i++) {
       // Start where a side from (i, j) to (i + 1, j) passes from below to above.
-      if (!(below(i, j) && !below(i + 1, j)) || used[side(i, j, 0)] === 1) continue;
+      if (field[row + i] >= level || (i + 1 < width && field[row + i + 1] < level)) continue;
+      if (used[side(i, j, 0)] === 1) continue;
       const points: number[] = [];
       // Walk with the low samples on the left hand: p is low, q is high, both ends of the crossed side.
       let [pi, pj, qi, qj] = [i, j, i + 1, j];

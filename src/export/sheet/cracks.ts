@@ -36,6 +36,9 @@ export function chainCracks(
   };
   const degree = new Uint8Array(columns * (height + 1));
   for (let node = 0; node < degree.length; node++) {
+    const left = node % columns === 0 ? 0 : level[node - 1];
+    const above = node < columns ? 0 : upright[node - columns];
+    if ((level[node] | upright[node] | left | above) === 0) continue;
     let ends = 0;
     let kind = 0;
     let mixed = false;
@@ -60,9 +63,9 @@ export function chainCracks(
       node += step[way];
       points.push(node % columns, Math.floor(node / columns));
       if (node === start || degree[node] !== 2) break;
-      const next = [0, 1, 2, 3].find((w) => kindOf(node, w) === kind);
-      if (next === undefined) break;
-      way = next;
+      way = 0;
+      while (way < 4 && kindOf(node, way) !== kind) way++;
+      if (way === 4) break;
     }
     const closed = node === start && degree[start] === 2;
     if (closed) points.length -= 2;
@@ -73,7 +76,7 @@ export function chainCracks(
   for (let pass = 0; pass < 2; pass++) {
     for (let node = 0; node < degree.length; node++) {
       // First the lines with ends, then the rings that are left.
-      if (pass === 0 && (degree[node] === 2 || degree[node] === 0)) continue;
+      if (degree[node] === 0 || (pass === 0 && degree[node] === 2)) continue;
       for (let way = 0; way < 4; way++) if (kindOf(node, way) !== 0) follow(node, way);
     }
   }

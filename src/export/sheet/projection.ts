@@ -3,7 +3,7 @@ import { cross, dot, normalize, type Vec3 } from "../../geometry/vector";
 
 /** A parallel projection: which way is right and up on the sheet, and which way the viewer stands. Unit vectors. */
 export interface View {
-  readonly name: "front" | "side" | "top" | "picture";
+  readonly name: "front" | "side" | "top" | "picture" | "back-picture";
   readonly title: string;
   readonly right: Vec3;
   readonly up: Vec3;
@@ -38,12 +38,12 @@ export const topView: View = {
 };
 
 /** A picture from an azimuth (0 front, negative on the wearer's left) and a height of the eye, degrees. */
-export function pictureView(azimuth: number, elevation: number): View {
+export function pictureView(name: View["name"], title: string, azimuth: number, elevation: number): View {
   const a = (azimuth * Math.PI) / 180;
   const e = (elevation * Math.PI) / 180;
   const towards: Vec3 = [Math.sin(a) * Math.cos(e), Math.cos(a) * Math.cos(e), Math.sin(e)];
   const right = normalize(cross([0, 0, 1], towards));
-  return { name: "picture", title: "picture", right, up: cross(towards, right), towards };
+  return { name, title, right, up: cross(towards, right), towards };
 }
 
 /** Least and most of what a mesh covers along the sheet's right and up, mm. */

@@ -10,7 +10,7 @@ const light = normalize([-0.5, 0.62, 0.6]);
  * Brightness of each seen pixel, 0 to 1, and 1 where nothing is seen: light falling on the surface, less what
  * lies just behind something nearer (depth darkening: Luft, Colditz, Deussen 2006, "Image enhancement by unsharp masking
  * the depth buffer"). Facets are smoothed away within one surface. `reach` is how far, in mm, things cast
- * their darkness.
+ * their darkness (0 for none), `blur` how many pixels the smoothing takes in on either side.
  */
 export function brightness(
   mesh: TriangleMesh,
@@ -18,13 +18,14 @@ export function brightness(
   view: View,
   grid: Grid,
   reach: number,
+  blur: number,
 ): Float32Array {
   const lit = litPixels(mesh, raster, view);
-  const smooth = smoothWithin(lit, raster, grid, 5);
-  const behind = depthBelowSurroundings(raster, grid, reach);
+  const smooth = smoothWithin(lit, raster, grid, blur);
+  const behind = reach > 0 ? depthBelowSurroundings(raster, grid, reach) : undefined;
   for (let i = 0; i < smooth.length; i++) {
     if (raster.triangle[i] < 0) smooth[i] = 1;
-    else smooth[i] = Math.max(0, smooth[i] - 0.42 * behind[i]);
+    else if (behind !== undefined) smooth[i] = Math.max(0, smooth[i] - 0.42 * behind[i]);
   }
   return smooth;
 }

@@ -3,14 +3,18 @@ import type { Line } from "./contour";
 /** A number for SVG: hundredths at most, no trailing zeros, never −0. */
 export const num = (value: number): string => String(Math.round(value * 100) / 100 + 0);
 
+/** Whether XML 1.0 allows a character (production 2, Char). */
+const isAllowed = (character: string): boolean => {
+  const code = character.codePointAt(0) as number;
+  if (code < 0x20) return code === 9 || code === 10 || code === 13;
+  return !(code >= 0xd800 && code <= 0xdfff) && code !== 0xfffe && code !== 0xffff;
+};
+
 /** Text for SVG content or attributes; characters that XML does not allow are left out. */
 export const escaped = (text: string): string =>
-  text
-    // biome-ignore lint/suspicious/noControlCharactersInRegex: XML 1.0 forbids them.
-    .replace(
-      /[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g,
-      "",
-    )
+  [...text]
+    .filter(isAllowed)
+    .join("")
     .replace(/&/g, "&amp;")
     .replace(/</g, "&lt;")
     .replace(/>/g, "&gt;")

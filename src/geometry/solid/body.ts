@@ -28,6 +28,9 @@ export class BodyError extends Error {
   }
 }
 
+/** Detail lower than this is smoothed away where pieces of one body meet, mm: below what a print shows. */
+const ridgeHeight = 0.06;
+
 /** A body as one solid of its own; the caller frees it. Throws a `BodyError` for an open or empty mesh. */
 export function solidOfBody(kernel: Kernel, body: Pick<Body, "name" | "add" | "remove">): Manifold {
   const scope = new Scope();
@@ -36,7 +39,7 @@ export function solidOfBody(kernel: Kernel, body: Pick<Body, "name" | "add" | "r
       const solids = pieces.map((piece) => scope.hold(solidOfPiece(kernel, piece, body.name)));
       return solids.length === 1 ? solids[0] : scope.hold(kernel.Manifold.union(solids));
     };
-    const added = union(body.add);
+    const added = body.add.length > 1 ? smoothed(union(body.add), scope) : union(body.add);
     const whole = body.remove.length === 0 ? added : scope.hold(added.subtract(union(body.remove)));
     if (whole.isEmpty()) throw new BodyError(body.name, `"${body.name}" has no volume`);
     // One identity for the whole body, by which the triangles of the result are traced back to it.
@@ -46,11 +49,27 @@ export function solidOfBody(kernel: Kernel, body: Pick<Body, "name" | "add" | "r
   }
 }
 
+/**
+ * Pieces of a tube that overlaps itself leave fine ridges where they cross, which cost time in every union after. They
+ * are smoothed away only within one identity, so the union takes its own first.
+ */
+function smoothed(union: Manifold, scope: Scope): Manifold {
+  return scope.hold(scope.hold(union.asOriginal()).simplify(ridgeHeight));
+}
+
 function solidOfPiece(kernel: Kernel, piece: BodyPiece, name: string): Manifold {
   if (piece.kind === "mesh") return solidOfMesh(kernel, piece.mesh, name);
   const { points } = piece;
+  // The hull of points that are no numbers comes back without complaint.
+  if (!points.every(Number.isFinite)) {
+    throw new BodyError(name, `"${name}" has a corner that is not a finite number`);
+  }
   return kernel.Manifold.hull(
-    Array.from({ length: points.length / 3 }, (_, i) => [points[3 * i], points[3 * i + 1], points[3 * i + 2]]),
+    Array.from({ length: points.length / 3 }, (_, i) => [
+      points[3 * i],
+      points[3 * i + 1],
+      points[3 * i + 2],
+    ]),
   );
 }
 

@@ -44,8 +44,7 @@ export function finishMesh(
   crumbVolume: number,
 ): FinishedMesh {
   const positions = positionsOf(result);
-  const triangles = result.triVerts;
-  const partOfTriangle = partsOf(result, bodyOfOriginal);
+  const { triangles, partOfTriangle } = trianglesByPart(result, bodyOfOriginal);
   const { ofTriangle, volumes } = componentsOf({ positions, triangles });
   const isKept = Uint8Array.from(volumes, (volume) => (Math.abs(volume) >= crumbVolume ? 1 : 0));
 
@@ -95,14 +94,28 @@ function positionsOf(result: Mesh): Float32Array {
   return positions;
 }
 
-function partsOf(result: Mesh, bodyOfOriginal: ReadonlyMap<number, number>): Int32Array {
-  const parts = new Int32Array(result.triVerts.length / 3).fill(-1);
-  const { runIndex, runOriginalID } = result;
-  for (let run = 0; run < runOriginalID.length; run++) {
-    const part = bodyOfOriginal.get(runOriginalID[run]);
-    if (part !== undefined) parts.fill(part, runIndex[run] / 3, runIndex[run + 1] / 3);
+/**
+ * The triangles in the order of their parts, those of the head and of cuts first. The kernel gives them in the order in
+ * which the bodies were made, which hangs on what was built before: the same input must give the same bytes.
+ */
+function trianglesByPart(
+  { triVerts, runIndex, runOriginalID }: Mesh,
+  bodyOfOriginal: ReadonlyMap<number, number>,
+): { triangles: Uint32Array; partOfTriangle: Int32Array } {
+  const runs = Array.from(runOriginalID, (original, run) => ({
+    part: bodyOfOriginal.get(original) ?? -1,
+    from: runIndex[run],
+    to: runIndex[run + 1],
+  })).sort((a, b) => a.part - b.part);
+  const triangles = new Uint32Array(triVerts.length);
+  const partOfTriangle = new Int32Array(triVerts.length / 3).fill(-1);
+  let at = 0;
+  for (const { part, from, to } of runs) {
+    triangles.set(triVerts.subarray(from, to), at);
+    partOfTriangle.fill(part, at / 3, (at + to - from) / 3);
+    at += to - from;
   }
-  return parts;
+  return { triangles, partOfTriangle };
 }
 
 /** The mesh of the triangles that are kept, with only the vertices that they use. */

@@ -172,11 +172,14 @@ export class SolidBuilder {
 
   #lessHead(solid: Manifold, { head }: SolidInput, scope: Scope): Manifold {
     if (!head) return scope.hold(solid.translate([0, 0, 0]));
-    if (this.#head?.key !== head.key) {
-      this.#head?.solid.delete();
-      this.#head = { key: head.key, solid: solidOfMesh(this.#kernel, head.mesh, "the head") };
+    let known = this.#head;
+    if (known?.key !== head.key) {
+      // Made before the old one goes: an open mesh throws.
+      const made = { key: head.key, solid: solidOfMesh(this.#kernel, head.mesh, "the head") };
+      known?.solid.delete();
+      this.#head = known = made;
     }
-    const hollowed = scope.hold(solid.subtract(this.#head.solid));
+    const hollowed = scope.hold(solid.subtract(known.solid));
     // Operations are put off until they are asked for: ask, so that the work is done where it is begun.
     hollowed.numTri();
     return hollowed;

@@ -1,0 +1,265 @@
+import { booleans, geometries } from "@jscad/modeling";
+import { BodyMaker } from "../../src/build/bodies";
+import { crumbVolume } from "../../src/build/engine";
+import type { TubePart } from "../../src/design/part";
+import { Curve } from "../../src/geometry/curve";
+import type { TriangleMesh } from "../../src/geometry/mesh";
+import { radiusProfile } from "../../src/geometry/radius";
+import { solidOfMesh } from "../../src/geometry/solid/body";
+import { type Kernel, loadKernel } from "../../src/geometry/solid/kernel";
+import { SolidBuilder, type SolidInput } from "../../src/geometry/solid/solidBuilder";
+import { defaultTolerance } from "../../src/geometry/sweep";
+import type { TubeShape } from "../../src/geometry/tubeShape";
+import { buildHeadForm } from "../../src/head/headForm";
+import { completeMeasurements } from "../../src/head/measurements";
+import { edited, grownHead, headAxes, naiveSweep, randomTubes } from "./model";
+import { voxelVolume } from "./voxels";
+
+/** One figure of the bench: its bar, and whether it holds. */
+interface Figure {
+  readonly value: number;
+  readonly unit: string;
+  /** For example `<= 0.45`; absent: only told. */
+  readonly bar?: string;
+  readonly holds?: boolean;
+}
+
+const figures: Record<string, Figure> = {};
+const asJson = process.argv.includes("--json");
+const say = (text: string) => console.error(text);
+
+const kernel = await loadKernel(process.env.ANADEM_KERNEL);
+const head = { key: "bench head", mesh: grownHead() };
+
+const tell = (name: string, value: number, unit: string) => {
+  figures[name] = { value, unit };
+};
+const most = (name: string, value: number, unit: string, bar: number) => {
+  figures[name] = { value, unit, bar: `<= ${bar}`, holds: value <= bar };
+};
+const least = (name: string, value: number, unit: string, bar: number) => {
+  figures[name] = { value, unit, bar: `>= ${bar}`, holds: value >= bar };
+};
+
+const median = (values: readonly number[]): number => {
+  const sorted = [...values].sort((a, b) => a - b);
+  const half = sorted.length >> 1;
+  return sorted.length % 2 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
+};
+
+async function timed(work: () => unknown): Promise<number> {
+  const began = performance.now();
+  await work();
+  return performance.now() - began;
+}
+
+const partsOf = (tubes: readonly TubeShape[]): TubePart[] =>
+  tubes.map((shape, i) => ({ kind: "tube", name: `tube ${i + 1}`, shape }));
+
+const inputOf = (maker: BodyMaker, parts: readonly TubePart[]): SolidInput => {
+  const { bodies, cuts } = maker.bodiesOf(parts);
+  return { bodies, cuts, head, crumbVolume };
+};
+
+/** A whole build from nothing: sweep, unite, hollow, finish. */
+async function buildAfresh(tubes: readonly TubeShape[]) {
+  const builder = new SolidBuilder(kernel);
+  try {
+    return await builder.build(inputOf(new BodyMaker(defaultTolerance), partsOf(tubes)));
+  } finally {
+    builder.dispose();
+  }
+}
+
+function naiveMeshes(tubes: readonly TubeShape[]): TriangleMesh[] {
+  return tubes.map((shape) => {
+    const curve = new Curve(shape.path);
+    const radius = radiusProfile(shape.radius);
+    return naiveSweep(
+      (s) => curve.pointAt(s),
+      (s) => curve.tangentAt(s),
+      (s) => radius.at(s),
+    );
+  });
+}
+
+/** The naive way: the kernel on evenly swept tubes, without the time of the sweep. */
+function buildNaively({ Manifold }: Kernel, meshes: readonly TriangleMesh[]): void {
+  const solids = meshes.map((mesh, i) => solidOfMesh(kernel, mesh, `tube ${i}`));
+  const union = Manifold.union(solids);
+  const hollow = solidOfMesh(kernel, head.mesh, "head");
+  const piece = union.subtract(hollow);
+  piece.numTri();
+  for (const solid of [...solids, union, hollow, piece]) solid.delete();
+}
+
+function buildWithModeling(meshes: readonly TriangleMesh[]): void {
+  const bodies = meshes.map(toGeom3);
+  booleans.subtract(booleans.union(bodies), toGeom3(head.mesh));
+}
+
+function toGeom3({ positions, triangles }: TriangleMesh) {
+  const corner = (i: number): [number, number, number] => [
+    positions[3 * triangles[i]],
+    positions[3 * triangles[i] + 1],
+    positions[3 * triangles[i] + 2],
+  ];
+  return geometries.geom3.fromPoints(
+    Array.from({ length: triangles.length / 3 }, (_, t) => [
+      corner(3 * t),
+      corner(3 * t + 1),
+      corner(3 * t + 2),
+    ]),
+  );
+}
+
+/** The same work timed in turn with another, so that a busy machine slows both: medians, ms. */
+async function inTurn(
+  repeats: number,
+  first: () => unknown,
+  second: () => unknown,
+): Promise<[number, number]> {
+  const times: [number[], number[]] = [[], []];
+  for (let i = 0; i < repeats; i++) {
+    times[0].push(await timed(first));
+    times[1].push(await timed(second));
+  }
+  return [median(times[0]), median(times[1])];
+}
+
+async function smallModel(): Promise<void> {
+  say("N = 4 against @jscad/modeling…");
+  const tubes = randomTubes(4);
+  const meshes = naiveMeshes(tubes);
+  for (let i = 0; i < 3; i++) await buildAfresh(tubes);
+  const modeling = await timed(() => buildWithModeling(meshes));
+  const own = median(await repeated(5, () => buildAfresh(tubes)));
+  tell("N=4 build", own, "ms");
+  tell("N=4 with @jscad/modeling", modeling, "ms");
+  least("N=4 times faster than @jscad/modeling", modeling / own, "×", 100);
+}
+
+async function repeated(times: number, work: () => unknown): Promise<number[]> {
+  const taken: number[] = [];
+  for (let i = 0; i < times; i++) taken.push(await timed(work));
+  return taken;
+}
+
+async function growth(): Promise<void> {
+  say("N = 12, 60, 200…");
+  tell("N=12 build", median(await repeated(5, () => buildAfresh(randomTubes(12)))), "ms");
+  const [sixty, twoHundred] = [randomTubes(60), randomTubes(200)];
+  const [short, long] = await inTurn(
+    3,
+    () => buildAfresh(sixty),
+    () => buildAfresh(twoHundred),
+  );
+  tell("N=200 build", long, "ms");
+  most("growth from 60 to 200 tubes, against linear", long / short / (200 / 60), "×", 1);
+}
+
+async function largeModel(): Promise<void> {
+  say("N = 60 against the naive sweep…");
+  const tubes = randomTubes(60);
+  const meshes = naiveMeshes(tubes);
+  await buildAfresh(tubes);
+  const [naive, own] = await inTurn(
+    3,
+    () => buildNaively(kernel, meshes),
+    () => buildAfresh(tubes),
+  );
+  tell("N=60 naive", naive, "ms");
+  tell("N=60 build", own, "ms");
+  most("N=60 build, share of naive", own / naive, "", 0.45);
+
+  say("N = 60 volume by voxels…");
+  const { pieces, crumbs } = await buildAfresh(tubes);
+  const built = pieces.reduce((sum, { volume }) => sum + volume, 0) + crumbs.volume;
+  const [a, b, c] = headAxes.map((axis) => axis + 3);
+  const counted = voxelVolume(tubes, ([x, y, z]) => (x / a) ** 2 + (y / b) ** 2 + (z / c) ** 2 > 1);
+  most("N=60 volume against voxels", 100 * Math.abs(built / counted - 1), "%", 0.3);
+
+  await edits(tubes, naive);
+}
+
+async function edits(tubes: readonly TubeShape[], naive: number): Promise<void> {
+  say("N = 60, one tube edited…");
+  const maker = new BodyMaker(defaultTolerance);
+  const builder = new SolidBuilder(kernel);
+  await builder.build(inputOf(maker, partsOf(tubes)));
+  const parts = partsOf(tubes);
+  const edit = (tube: number, by: number) =>
+    parts.map((part, i) => (i === tube ? { ...part, shape: edited(tubes[tube], by) } : part));
+  const first: number[] = [];
+  const later: number[] = [];
+  const picture: number[] = [];
+  for (const tube of [7, 23, 41]) {
+    for (let save = 1; save <= 6; save++) {
+      const changed = edit(tube, 0.25 * save);
+      let input: SolidInput | undefined;
+      const swept = await timed(() => {
+        input = inputOf(maker, changed);
+      });
+      picture.push(swept);
+      const whole = swept + (await timed(() => input && builder.build(input, { incremental: true })));
+      (save === 1 ? first : later).push(whole);
+    }
+  }
+  builder.dispose();
+  tell("N=60 one tube edited, final solid", median(later), "ms");
+  most("N=60 one tube edited, final solid, share of naive", median(later) / naive, "", 0.1);
+  tell("N=60 first edit of another tube, share of naive", median(first) / naive, "");
+  most("N=60 one tube edited, first picture, share of naive", median(picture) / naive, "", 0.03);
+}
+
+async function memory(): Promise<void> {
+  say("300 rebuilds…");
+  const tubes = randomTubes(60);
+  const maker = new BodyMaker(defaultTolerance);
+  const builder = new SolidBuilder(kernel);
+  const parts = partsOf(tubes);
+  const taken: number[] = [];
+  for (let save = 0; save < 300; save++) {
+    const tube = Math.floor(save / 10) % tubes.length;
+    const changed = parts.map((part, i) =>
+      i === tube ? { ...part, shape: edited(tubes[tube], 0.1 + 0.05 * (save % 10)) } : part,
+    );
+    await builder.build(inputOf(maker, changed), { incremental: save % 50 !== 0 });
+    (globalThis as { gc?: () => void }).gc?.();
+    taken.push(process.memoryUsage().rss / 2 ** 20);
+  }
+  builder.dispose();
+  const early = median(taken.slice(50, 100));
+  const late = median(taken.slice(250));
+  tell("memory after 300 rebuilds", late, "MB");
+  most("memory growth over 300 rebuilds", 100 * (late / early - 1), "%", 10);
+}
+
+async function heads(): Promise<void> {
+  say("head forms…");
+  const build = (girth: number) => buildHeadForm(completeMeasurements({ girth }).measurements).mesh();
+  for (let girth = 540; girth < 560; girth++) build(girth);
+  const times: number[] = [];
+  for (let girth = 560; girth < 600; girth++) times.push(await timed(() => build(girth)));
+  most("head form and mesh", median(times), "ms", 50);
+}
+
+await heads();
+await smallModel();
+await largeModel();
+await growth();
+await memory();
+
+if (asJson) {
+  console.log(JSON.stringify(figures, undefined, 2));
+} else {
+  const width = Math.max(...Object.keys(figures).map((name) => name.length));
+  for (const [name, { value, unit, bar, holds }] of Object.entries(figures)) {
+    const verdict = holds === undefined ? "" : holds ? "holds" : "DOES NOT HOLD";
+    const shown = value >= 100 ? value.toFixed(0) : value.toPrecision(3);
+    console.log(
+      `${name.padEnd(width)}  ${shown.padStart(8)} ${unit.padEnd(3)} ${(bar ?? "").padEnd(8)} ${verdict}`,
+    );
+  }
+}
+process.exitCode = Object.values(figures).every(({ holds }) => holds !== false) ? 0 : 1;
