@@ -39,15 +39,7 @@ export function flatParts(parts: Parts): (Tube | Solid | Cut)[] {
  */
 export function group(name: string, parts: Parts): (Tube | Solid | Cut)[] {
   text(name, "the name of the group");
-  const inside = flatParts(parts);
-  const own = new Set(inside.map((part) => part.name));
-  return inside.map((part) => {
-    const renamed = `${name}: ${part.name}`;
-    if (part instanceof Tube) return part.changed({ name: renamed });
-    if (part instanceof Solid) return new Solid(renamed, part.mesh, part.origin);
-    const from = part.from?.map((other) => (own.has(other) ? `${name}: ${other}` : other));
-    return new Cut(renamed, part.body, from, part.origin);
-  });
+  return renamedCopies(parts, (own) => `${name}: ${own}`);
 }
 
 /**
@@ -55,7 +47,7 @@ export function group(name: string, parts: Parts): (Tube | Solid | Cut)[] {
  * @example return [horn, mirrored(horn)]
  */
 export function mirrored(parts: Parts): (Tube | Solid | Cut)[] {
-  return changedCopies(parts, "mirrored", {
+  return renamedCopies(parts, (own) => `${own} mirrored`, {
     path: (path) => path.mirrored(),
     point: ([x, y, z]) => [-x, y, z],
     flips: true,
@@ -70,7 +62,7 @@ export function repeatedAround(parts: Parts, times: number): (Tube | Solid | Cut
   const n = number(times, "how many times to repeat", { least: 1, most: 1000, whole: true });
   const copies = Array.from({ length: n - 1 }, (_, i) => {
     const angle = (360 / n) * (i + 1);
-    return changedCopies(parts, String(i + 2), {
+    return renamedCopies(parts, (own) => `${own} ${i + 2}`, {
       path: (path) => path.turned(angle),
       point: (position) => new Point(position, [0, 0, 1]).turned(angle).position,
       flips: false,
@@ -86,26 +78,34 @@ interface Change {
   readonly flips: boolean;
 }
 
-function changedCopies(parts: Parts, suffix: string, change: Change): (Tube | Solid | Cut)[] {
+/** Copies of parts under new names, which cuts and resting tubes among them then know each other by. */
+function renamedCopies(
+  parts: Parts,
+  rename: (name: string) => string,
+  change?: Change,
+): (Tube | Solid | Cut)[] {
   const inside = flatParts(parts);
-  const renamed = new Map(inside.map((part) => [part.name, `${part.name} ${suffix}`]));
+  const names = new Map(inside.map(({ name }) => [name, rename(name)]));
+  const renamed = (name: string) => names.get(name) ?? name;
+  const shapeOf = (shape: TubeShape) => (change ? changedShape(shape, change) : shape);
+  const meshOf = (mesh: TriangleMesh) => (change ? changedMesh(mesh, change) : mesh);
   return inside.map((part) => {
-    const name = renamed.get(part.name) ?? part.name;
-    if (part instanceof Tube) {
-      const path = change.path(part.path);
-      return part.changed({ name, path, shape: changedShape(part.shape, change) });
+    const name = renamed(part.name);
+    if (part instanceof Solid) return new Solid(name, meshOf(part.mesh), part.origin);
+    if (part instanceof Cut) {
+      const body: Cut["body"] =
+        part.body.kind === "tube"
+          ? { kind: "tube", shape: shapeOf(part.body.shape) }
+          : { kind: "solid", mesh: meshOf(part.body.mesh) };
+      return new Cut(name, body, part.from?.map(renamed), part.origin);
     }
-    if (part instanceof Solid) return new Solid(name, changedMesh(part.mesh, change), part.origin);
-    const body: Cut["body"] =
-      part.body.kind === "tube"
-        ? { kind: "tube", shape: changedShape(part.body.shape, change) }
-        : { kind: "solid", mesh: changedMesh(part.body.mesh, change) };
-    return new Cut(
+    const { path, shape, resting } = part;
+    return part.changed({
       name,
-      body,
-      part.from?.map((other) => renamed.get(other) ?? other),
-      part.origin,
-    );
+      path: change ? change.path(path) : path,
+      shape: shapeOf(shape),
+      ...(resting?.over && { resting: { ...resting, over: resting.over.map(renamed) } }),
+    });
   });
 }
 

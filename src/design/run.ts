@@ -153,13 +153,15 @@ function checkNames(parts: readonly (Tube | Solid | Cut)[]): void {
     });
   }
   for (const part of parts) {
-    if (!(part instanceof Cut)) continue;
-    const missing = part.from?.find((name) => !first.has(name));
+    const others = part instanceof Cut ? part.from : part instanceof Tube ? part.resting?.over : undefined;
+    const missing = others?.find((name) => !first.has(name));
     if (missing === undefined) continue;
+    const [id, said] =
+      part instanceof Cut ? ["cut-from-nothing", "is cut from"] : ["rests-on-nothing", "rests over"];
     throw designError({
-      id: "cut-from-nothing",
-      text: `"${part.name}" is cut from "${missing}", which make does not give back`,
-      suggestion: "give that part back too, under the name it had when the cut was made",
+      id,
+      text: `"${part.name}" ${said} "${missing}", which make does not give back`,
+      suggestion: "give that part back too, under the name that it had then",
       part: part.name,
       place: part.origin,
     });

@@ -8,7 +8,7 @@ import { designError, placeOfCall } from "./error";
 import type { CutPart, SolidPart } from "./part";
 import type { Path } from "./path";
 import { type Placement, placed, placementNames } from "./placement";
-import type { PointLike } from "./point";
+import { type PointLike, toPoint } from "./point";
 import { Tube, tubeOf } from "./tube";
 
 /** A body of the piece that is not a tube. */
@@ -101,6 +101,7 @@ export function hole(
   const radius = number(shape.diameter, `diameter of "${name}"`, { above: 0 }) / 2;
   const height = number(shape.length ?? 60, `length of "${name}"`, { above: 0 });
   const { at, facing, turn } = shape;
+  toPoint(at, `at of "${name}"`);
   const drill = primitives.cylinder({ radius, height, segments: 32 });
   return cut(name, drill, { at, ...(facing && { facing }), ...(turn && { turn }), ...fromOf(shape) });
 }

@@ -3,20 +3,12 @@ import { Curve } from "./curve";
 import { resampled } from "./pathShapes";
 import { radiusProfile } from "./radius";
 import { refusal } from "./refusal";
-import { RestingChain, type RestingSurface } from "./restingChain";
-import type { PathData, RadiusData } from "./tubeShape";
+import { RestingChain } from "./restingChain";
+import { freeHeight, type RestingSurface, type RestingTube } from "./restingTube";
 
-/** A tube to be laid down, as a chain of thick points. */
-export interface RestingTube {
-  readonly path: PathData;
-  readonly radius: RadiusData;
-  /** Share of the radius by which it sinks into the surface and into the tubes below, so that they grow together. */
-  readonly sink: number;
-  /** Ends that stay where they are. */
-  readonly pinned: "none" | "start" | "end" | "both";
-  /** An obstacle: others lie over it, it stays as it is. */
-  readonly fixed?: boolean;
-}
+export type { RestingSurface, RestingTube } from "./restingTube";
+
+import type { PathData, RadiusData } from "./tubeShape";
 
 export interface Settlement {
   /** One path per tube, in the order given. Fixed tubes keep theirs; others pass through many points. */
@@ -48,18 +40,18 @@ export function settle(tubes: readonly RestingTube[], surface: RestingSurface): 
   });
   const thickest = tubes.reduce((most, tube) => Math.max(most, ...tube.radius.radii), 0);
   const grid = new CapsuleGrid(Math.max(4, 2 * thickest));
+  let top = 0;
   for (const { tube, curve, radius } of prepared) {
-    if (tube.fixed)
-      addToGrid(
-        grid,
-        curve,
-        radius.at,
-        Math.ceil(curve.length / (0.3 * meanRadius(tube.radius))),
-        () => true,
-      );
+    if (!tube.fixed) continue;
+    const pieces = Math.ceil(curve.length / (0.3 * meanRadius(tube.radius)));
+    addToGrid(grid, curve, radius.at, pieces, (share) => {
+      const height = surface(curve.pointAt(share)).distance;
+      const free = height > freeHeight * radius.at(share);
+      if (!free) top = Math.max(top, height + radius.at(share));
+      return free;
+    });
   }
   const overlaps: number[] = [];
-  let top = 0;
   const paths = prepared.map(({ tube, curve, radius }) => {
     if (tube.fixed) {
       overlaps.push(0);

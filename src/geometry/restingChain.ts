@@ -1,12 +1,9 @@
 import { type CapsuleGrid, segmentShare, segmentStride, standsFree } from "./capsuleGrid";
 import type { Curve } from "./curve";
 import { drape, smoothAbove } from "./drape";
-import type { RestingTube } from "./resting";
+import { freeHeight, type RestingSurface, type RestingTube } from "./restingTube";
 import type { PathData } from "./tubeShape";
 import type { Vec3 } from "./vector";
-
-/** Distance of a point from the surface that tubes lie on (negative inside), mm, and the outward unit normal there. */
-export type RestingSurface = (point: Vec3) => { readonly distance: number; readonly normal: Vec3 };
 
 const rounds = 40;
 /** Fall per round at first, as a share of the radius. */
@@ -172,7 +169,7 @@ export class RestingChain {
 
   /**
    * Lifts the chain over what lies there already, so that it comes to lie on it and never under one of its bridges.
-   * What stands free, as a fixed horn or a raised end does, may be passed under.
+   * What stands free, as a fixed horn or a raised end may, may be passed under.
    */
   private dropOver(ceiling: number): void {
     const { count, positions: p, normals: n, radii } = this;
@@ -208,7 +205,7 @@ export class RestingChain {
   /** Whether the chain is held up there by a pinned end. */
   standsFreeAt(share: number): boolean {
     const k = Math.min(this.count - 1, Math.round(share * (this.closed ? this.count : this.count - 1)));
-    return this.floor[k] > 2 * this.radii[k];
+    return this.floor[k] > freeHeight * this.radii[k];
   }
 
   /** Height over the surface; between looks at it the surface counts as flat. */

@@ -105,7 +105,7 @@ export const headRadii = (m: Measurements): RadialSurfaceData => {
       const box = Math.sqrt(h * h + v * v);
       const c = h / box;
       // What the girth's own section adds to the mean one fades towards the crown.
-      radii[j * COLUMNS + i] = (column.radius(v / box, c) * (1 + change * c ** 8)) / box;
+      radii[j * COLUMNS + i] = (column.radius(v / box, c) * (1 + change * c ** 6)) / box;
     }
   }
   const average = averageColumns();

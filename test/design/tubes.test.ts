@@ -396,7 +396,7 @@ describe("resting", () => {
     [
       "something else",
       () => resting(["stem" as never]),
-      { id: "not-tubes", text: 'resting can lay tubes only, not "stem"' },
+      { id: "not-tubes", text: 'resting can lay tubes only, and over tubes only, not "stem"' },
     ],
     ["too deep", () => resting([], { sink: 0.9 }), { text: "sink of resting is 0.9" }],
     [
