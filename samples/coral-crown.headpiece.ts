@@ -22,7 +22,7 @@ function coral(stem: Tube, shape: { size: number; thick: number; spread: number 
   const twigs = [0.3, 0.52, 0.74].map((share, i) => {
     const fork = stem.at(share + random.between(-0.05, 0.05));
     const side = (i % 2 ? 1 : -1) * size * random.between(0.8, 1.1) * spread;
-    const out = size * random.between(-0.3, 0.45) * spread;
+    const out = size * random.between(-0.35, 0.4) * spread;
     const twig = tube(
       `${stem.name}.${i + 1}`,
       [
@@ -69,7 +69,7 @@ export default headpiece({
         ],
         { radius: [6.6, 5.6, 4.6, 3.4], endTip: { bulb: 4.6 } },
       );
-      return coral(stem, { size: 14 + 0.32 * tall, thick: 4.2, spread: mood === "storm" ? 0.8 : 0.5 }, own);
+      return coral(stem, { size: 14 + 0.32 * tall, thick: 4.2, spread: mood === "storm" ? 0.85 : 0.6 }, own);
     });
 
     const beads = head.around(pearls ? branches : 0, (azimuth, i) =>

@@ -14,7 +14,7 @@ export default headpiece({
   parameters: {
     stems: count(14, { least: 4, most: 40, help: "stems heaped over the head" }),
     blades: count(15, { least: 5, most: 30, help: "blades along the crest" }),
-    height: length(88, { least: 30, most: 150, help: "of the tallest blade" }),
+    height: length(96, { least: 30, most: 150, help: "of the tallest blade" }),
     tide: choice(["ebb", "flood"], { help: "which way the crest streams: back or forward" }),
   },
   make({ head, parameters: { stems, blades, height, tide }, random }) {
@@ -27,22 +27,27 @@ export default headpiece({
     );
     const spine = band("spine", head.sagittalLine.part(0.02, 0.72), { width: 14, thickness: 4 });
 
-    // Stems run from the brow over the crown to the back of the head and lie where they fall.
+    // Stems run from the brow over the crown to the back, and lie as they fall.
     const heap = Array.from({ length: stems }, (_, i) => {
       const own = random.named(`stem ${i}`);
-      const [front, back] = [own.between(-58, 58), 180 + own.between(-70, 70)];
-      const sway = own.between(-24, 24);
+      // Every other one ends in the place of one from the far side.
+      const seat = i % 2 ? stems - (stems % 2) - i : i;
+      const front = 116 * ((i + 0.5) / stems - 0.5);
+      const back = 180 - 150 * ((seat + 0.5) / stems - 0.5);
       const way = alongHead(
         [
           ring.atAzimuth(front),
-          onHead({ azimuth: 0.6 * front + sway, elevation: 42 }),
-          onHead({ azimuth: own.between(0, 360), elevation: own.between(72, 86) }),
-          onHead({ azimuth: back - sway, elevation: 42 }),
+          onHead({ azimuth: 0.7 * front, elevation: own.between(38, 50) }),
+          onHead({
+            azimuth: front < 0 ? -90 : 90,
+            elevation: 90 - own.between(2, 0.4 * Math.abs(front) + 4),
+          }),
+          onHead({ azimuth: 180 + 0.8 * (back - 180), elevation: own.between(38, 50) }),
           ring.atAzimuth(back),
         ],
-        { lift: 3 },
+        { lift: 4 },
       );
-      return tube(`stem ${i + 1}`, way, { radius: [4.6, 4, 3.6, 4.2, 4.6] });
+      return tube(`stem ${i + 1}`, way, { radius: [4.4, 4, 3.6, 4, 4.4] });
     });
 
     const stream = tide === "ebb" ? -1 : 1;
@@ -68,12 +73,12 @@ export default headpiece({
         },
       );
       // A float at the foot of each blade.
-      const float = tube(`float ${i + 1}`, [foot, foot.offset({ out: 0.22 * tall, side: 0.2 * side })], {
+      const float = tube(`float ${i + 1}`, [foot, foot.offset({ out: 0.26 * tall, side: 0.2 * side })], {
         radius: [3.5, 4],
         endTip: { bulb: 7 },
       });
       return [blade, float];
     });
-    return [ring, spine, resting(heap, { sink: 0.22, pinned: "both" }), crest];
+    return [ring, spine, resting(heap, { over: spine, sink: 0.2, pinned: "both" }), crest];
   },
 });

@@ -6,13 +6,13 @@ import { BodyError } from "../geometry/solid/body";
 import { loadKernel } from "../geometry/solid/kernel";
 import { SolidBuilder, type SolidResult } from "../geometry/solid/solidBuilder";
 import { defaultTolerance } from "../geometry/sweep";
-import { COARSE } from "../head/headMesh";
 import { type Message, MessageError } from "../message";
 import { BodyMaker } from "./bodies";
 import { Compiler } from "./compile";
 import { Evaluator } from "./evaluator";
 import { Heads, type WearerHead } from "./heads";
 import { liesInside } from "./insideHead";
+import { refuseOversized } from "./oversized";
 import { type Parties, type PartyFiles, readParties } from "./parties";
 import { valuesFromTexts } from "./settings";
 import { settleResting } from "./settleResting";
@@ -114,6 +114,7 @@ export class Engine {
         });
         build.messages.push(...evaluation.messages);
         if (evaluation.result && build.head) {
+          refuseOversized(evaluation.result.parts);
           build.result = settleResting(evaluation.result, build.head.grown, build.messages);
           build.solid = await this.#solidify(design, build.result.parts, build.head, request, build.messages);
         }
@@ -146,7 +147,7 @@ export class Engine {
     const input = {
       bodies,
       cuts,
-      head: { key: head.key, mesh: head.grown.mesh(COARSE) },
+      head: { key: head.key, mesh: head.hollow },
       crumbVolume,
     };
     const options = {

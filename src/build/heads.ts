@@ -1,6 +1,8 @@
 import type { DesignHeader } from "../design/part";
+import type { TriangleMesh } from "../geometry/mesh";
 import type { GrownHead } from "../head/grownHead";
 import { buildHeadForm, type HeadForm } from "../head/headForm";
+import { FINE } from "../head/headMesh";
 import type { Wearer } from "../head/wearer";
 
 /** A wearer's head, bare and grown for a piece. */
@@ -9,6 +11,8 @@ export interface WearerHead {
   readonly key: string;
   readonly form: HeadForm;
   readonly grown: GrownHead;
+  /** The grown head as the mesh that pieces are hollowed with: as fine as the one that is exported. */
+  readonly hollow: TriangleMesh;
   /** mm all round. */
   readonly easeOffset: number;
 }
@@ -28,7 +32,8 @@ export class Heads {
     let head = this.#known.get(key);
     if (!head) {
       const form = buildHeadForm(measurements);
-      head = { key, form, grown: form.grown({ offset, hairThickness }), easeOffset: offset };
+      const grown = form.grown({ offset, hairThickness });
+      head = { key, form, grown, hollow: grown.mesh(FINE), easeOffset: offset };
     }
     this.#known.delete(key);
     this.#known.set(key, head);

@@ -1,9 +1,10 @@
 import type { TriangleMesh } from "./mesh";
+import { type OverlapPiece, preparedPieces } from "./overlapPieces";
 import { refusal } from "./refusal";
-import { type PreparedTube, placeRings, prepareTube } from "./rings";
+import { type PreparedTube, prepareTube } from "./rings";
 import { type Section, sectionPolygon } from "./section";
 import { SectionFrames } from "./sectionFrames";
-import { checkedTolerance, defaultTolerance, seamShift, skin, sweepPrepared, sweepTube } from "./sweep";
+import { checkedTolerance, defaultTolerance, sweepPrepared, sweepTube } from "./sweep";
 import type { Cap, TubeProfile } from "./tips";
 import type { TubeShape } from "./tubeShape";
 import { addScaled } from "./vector";
@@ -26,11 +27,46 @@ const leastCore = 0.4;
  * cannot be, and for an outline that does not go around its path.
  */
 export function sweepHollow(shape: TubeShape, tolerance = defaultTolerance): HollowMeshes {
-  checkedTolerance(tolerance);
+  const { tube, cores, drain } = prepareHollow(shape, checkedTolerance(tolerance));
+  return {
+    outer: sweepPrepared(tube, tolerance),
+    cores: cores.map((core) => sweepPrepared(core.tube, tolerance, core.from, core.to)),
+    ...(drain && { drain }),
+  };
+}
+
+/** A hollow tube as bodies to add and bodies to take away from their union. */
+export interface HollowPieces {
+  readonly add: readonly OverlapPiece[];
+  readonly remove: readonly OverlapPiece[];
+}
+
+/** `sweepHollow` in pieces, right also where the tube or its core overlaps itself (see `overlapPieces`). */
+export function hollowPieces(shape: TubeShape, tolerance = defaultTolerance): HollowPieces {
+  const { tube, cores, drain } = prepareHollow(shape, checkedTolerance(tolerance));
+  return {
+    add: preparedPieces(tube, tolerance),
+    remove: [
+      ...cores.flatMap((core) => preparedPieces(core.tube, tolerance, core.from, core.to)),
+      ...(drain ? [{ kind: "mesh", mesh: drain } as const] : []),
+    ],
+  };
+}
+
+interface Core {
+  readonly tube: PreparedTube;
+  /** Shares of the path between which it runs. */
+  readonly from: number;
+  readonly to: number;
+}
+
+function prepareHollow(
+  shape: TubeShape,
+  tolerance: number,
+): { tube: PreparedTube; cores: Core[]; drain?: TriangleMesh } {
   const tube = prepareTube(shape, tolerance);
-  const outer = sweepPrepared(tube, tolerance);
   const hollow = shape.hollow;
-  if (!hollow) return { outer, cores: [] };
+  if (!hollow) return { tube, cores: [] };
   if (!(hollow.wall > 0) || !Number.isFinite(hollow.wall)) {
     throw refusal(
       "wall-not-positive",
@@ -42,11 +78,12 @@ export function sweepHollow(shape: TubeShape, tolerance = defaultTolerance): Hol
   const radiusAt = (position: number) => tube.profile.radiusAt(position) - inset;
   const stretches = coreStretches(tube, hollow.wall, radiusAt);
   const cores = stretches.map(([from, to]) => core(shape, tube, from, to, inset, hollow.wall, tolerance));
-  const drain =
-    hollow.drain > 0
-      ? drainMesh(tube, hollow.drain, hollow.drainAt, stretches, radiusAt, tolerance)
-      : undefined;
-  return drain ? { outer, cores, drain } : { outer, cores };
+  if (!(hollow.drain > 0)) return { tube, cores };
+  return {
+    tube,
+    cores,
+    drain: drainMesh(tube, hollow.drain, hollow.drainAt, stretches, radiusAt, tolerance),
+  };
 }
 
 /** Radius of the greatest circle about the path within the section, in radii. */
@@ -118,7 +155,7 @@ function core(
   inset: number,
   wall: number,
   tolerance: number,
-): TriangleMesh {
+): Core {
   const { curve, profile } = tube;
   const length = curve.length;
   const atEnd = (cap: Cap, reached: boolean): Cap =>
@@ -136,9 +173,7 @@ function core(
   const section = tube.section.round
     ? sectionPolygon(shape.section, inner.greatest, tolerance)
     : tube.section;
-  const made: PreparedTube = { ...tube, profile: inner, section };
-  const rings = placeRings(made, tolerance, from / length, to / length);
-  return skin(rings, section, inner.start, inner.end, tolerance, rings.closed ? seamShift(made) : 0);
+  return { tube: { ...tube, profile: inner, section }, from: from / length, to: to / length };
 }
 
 function drainMesh(

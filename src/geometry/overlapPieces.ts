@@ -1,8 +1,7 @@
 import { lastAtOrBelow } from "./curve";
-import { sectionAxes } from "./frames";
 import type { TriangleMesh } from "./mesh";
 import { convexParts, turn } from "./polygon";
-import { type PreparedTube, placeRings, prepareTube, type Rings } from "./rings";
+import { axesAt, type PreparedTube, placeRings, prepareTube, type Rings } from "./rings";
 import type { Section } from "./section";
 import { type SectionFrame, SectionFrames } from "./sectionFrames";
 import { nearPairs, preparedSelfOverlap } from "./selfOverlap";
@@ -34,11 +33,15 @@ const diagonalOverlap = 0.01;
  * comes back as its sweep, one piece.
  */
 export function overlapPieces(shape: TubeShape, tolerance = defaultTolerance): OverlapPiece[] {
-  const tube = prepareTube(shape, checkedTolerance(tolerance));
+  return preparedPieces(prepareTube(shape, checkedTolerance(tolerance)), tolerance);
+}
+
+/** `overlapPieces` of a tube that is measured already, or of its stretch between two shares. */
+export function preparedPieces(tube: PreparedTube, tolerance: number, from = 0, to = 1): OverlapPiece[] {
   if (preparedSelfOverlap(tube).length === 0) {
-    return [{ kind: "mesh", mesh: sweepPrepared(tube, tolerance) }];
+    return [{ kind: "mesh", mesh: sweepPrepared(tube, tolerance, from, to) }];
   }
-  const rings = placeRings(tube, tolerance);
+  const rings = placeRings(tube, tolerance, from, to);
   const frames = new SectionFrames(tube.curve, tube.turnAt);
   // Intervals between rings; on a closed tube the last one runs from the last ring to the first.
   const intervals = rings.closed ? rings.count : rings.count - 1;
@@ -75,7 +78,7 @@ function foldedIntervals(tube: PreparedTube, rings: Rings, intervals: number): b
       k === intervals * looks ? 1 : rings.shares[i] + part * (shareOf(rings, i + 1) - rings.shares[i]);
   }
   const samples = curve.sample(shares);
-  const axes = sectionAxes(samples, shares, tube.turnAt);
+  const axes = axesAt(tube, shares, samples);
   const { points: p, tangents: t } = samples;
   const radii = shares.map((share) => profile.radiusAt(share * curve.length));
   /** Whether section b is nowhere clear in front of section a, nor a behind b. */
@@ -180,9 +183,10 @@ function hullPiece(
   const { curve, profile } = tube;
   const [a, b] = [rings.shares[interval], shareOf(rings, interval + 1)];
   const beyond = hullOverlap * (b - a);
-  const [from, to] = curve.closed
+  const [least, most] = [rings.shares[0], rings.shares[rings.count - 1]];
+  const [from, to] = rings.closed
     ? [a - beyond, b + beyond]
-    : [Math.max(0, a - beyond), Math.min(1, b + beyond)];
+    : [Math.max(least, a - beyond), Math.min(most, b + beyond)];
   const width = (to - from) * curve.length;
   const wider = 1 + (parity % 2 === 0 ? step / 2 : -step / 2);
   const points: number[] = [];
@@ -197,7 +201,7 @@ function hullPiece(
     [first, from, profile.start, -1],
     [second, to, profile.end, 1],
   ] as const) {
-    const wrapped = curve.closed ? share - Math.floor(share) : share;
+    const wrapped = rings.closed ? share - Math.floor(share) : share;
     const radius = Math.max(profile.radiusAt(wrapped * curve.length), leastRadius) * wider;
     for (const q of outline) {
       const p = place(frame, q, radius);
@@ -210,7 +214,7 @@ function hullPiece(
       const out = (toAxis * width * width) / 12;
       points.push(p[0] - k[0] * out, p[1] - k[1] * out, p[2] - k[2] * out);
     }
-    const last = !curve.closed && (sign < 0 ? share === 0 : share === 1);
+    const last = !rings.closed && share === (sign < 0 ? least : most);
     if (!last || cap.kind === "flat" || cap.radius < leastRadius) continue;
     const dome = domeRings(radius, cap.radius, tolerance);
     dome.radii.forEach((r, i) => {

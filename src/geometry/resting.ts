@@ -5,10 +5,9 @@ import { radiusProfile } from "./radius";
 import { refusal } from "./refusal";
 import { RestingChain } from "./restingChain";
 import { freeHeight, type RestingSurface, type RestingTube } from "./restingTube";
+import type { PathData, RadiusData } from "./tubeShape";
 
 export type { RestingSurface, RestingTube } from "./restingTube";
-
-import type { PathData, RadiusData } from "./tubeShape";
 
 export interface Settlement {
   /** One path per tube, in the order given. Fixed tubes keep theirs; others pass through many points. */

@@ -1,5 +1,5 @@
-import { Curve, lastAtOrBelow } from "./curve";
-import { sectionAxes, sectionTurn, type TurnAt } from "./frames";
+import { Curve, type CurveSamples, lastAtOrBelow } from "./curve";
+import { type SectionAxes, sectionAxes, sectionTurn, type TurnAt } from "./frames";
 import { type Section, sectionPolygon, splitEdges } from "./section";
 import { type TubeProfile, tubeProfile } from "./tips";
 import type { TubeShape } from "./tubeShape";
@@ -73,8 +73,7 @@ export function placeRings(tube: PreparedTube, tolerance: number, from = 0, to =
   const closed = curve.closed && from === 0 && to === 1;
   const { shares, corners } = ringShares(tube, tolerance, from, to);
   const samples = curve.sample(shares);
-  // Frames start at the path's start, so that a stretch of a tube turns as the whole does.
-  const axes = from === 0 ? sectionAxes(samples, shares, tube.turnAt) : axesFromStart(tube, shares);
+  const axes = axesAt(tube, shares, samples);
   const radii = shares.map((share) => tube.profile.radiusAt(share * curve.length));
   const centres = compensate(curve.length, samples.points, samples.tangents, shares, radii, corners, closed);
   if (!tube.section.round) untwist(shares, radii, tube.turnAt, closed);
@@ -82,7 +81,9 @@ export function placeRings(tube: PreparedTube, tolerance: number, from = 0, to =
   return { count, closed, shares, radii, centres, tangents: samples.tangents, ...axes };
 }
 
-function axesFromStart(tube: PreparedTube, shares: Float64Array) {
+/** Axes of the section at ascending shares. Frames start at the path's start, so that a stretch turns as the whole does. */
+export function axesAt(tube: PreparedTube, shares: Float64Array, samples: CurveSamples): SectionAxes {
+  if (shares[0] === 0) return sectionAxes(samples, shares, tube.turnAt);
   const before = Array.from(tube.curve.stations()).filter((station) => station < shares[0] - 1e-9);
   const all = Float64Array.from([...before, ...shares]);
   const axes = sectionAxes(tube.curve.sample(all), all, tube.turnAt);

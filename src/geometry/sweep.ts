@@ -19,10 +19,11 @@ export function sweepTube(shape: TubeShape, tolerance = defaultTolerance): Trian
   return sweepPrepared(tube, tolerance);
 }
 
-/** `sweepTube` for a tube that is measured already. */
-export function sweepPrepared(tube: PreparedTube, tolerance: number): TriangleMesh {
-  const rings = placeRings(tube, tolerance);
-  return skin(rings, tube.section, tube.profile.start, tube.profile.end, tolerance, seamShift(tube));
+/** `sweepTube` for a tube that is measured already, or for its stretch between two shares. */
+export function sweepPrepared(tube: PreparedTube, tolerance: number, from = 0, to = 1): TriangleMesh {
+  const rings = placeRings(tube, tolerance, from, to);
+  const shift = rings.closed ? seamShift(tube) : 0;
+  return skin(rings, tube.section, tube.profile.start, tube.profile.end, tolerance, shift);
 }
 
 export function checkedTolerance(tolerance: number): number {

@@ -5,12 +5,13 @@
  *
  * R(A, E) = Σ_m SECTION[m] cos(mA) cos^p(m)(E) + sin²(E) + Σ_m cos(mA) cos^m(E) Σ_k DOME[m][k] sin^(k+2)(E)
  *
- * Every term leaves the girth upright (no first power of sin E) and R is 1 and level at the crown. Least-squares
- * fit, with the bend near the girth held down, to the outer surface of open head images, halves averaged: the single-subject template "ch2" of the Montreal
- * Neurological Institute (Holmes et al. 1998), the average-head surface of the FreeSurfer average subject (Fischl
- * et al. 1999), two magnetic resonance volumes of the BrainBrowser examples and a computed tomography of a head
- * from the InVesalius examples. Only these coefficients come from them. Left out one at a time, each of the five is
- * missed by 1.2 to 2.2 mm rms above the girth.
+ * Every term leaves the girth upright (no first power of sin E) and R is 1 and level at the crown. The coefficients
+ * are a least-squares fit, with the bend near the girth held down, to the mean outer surface of openly distributed
+ * head images, halves averaged: the template "ch2" of the Montreal Neurological Institute (Holmes et al. 1998,
+ * J Comput Assist Tomogr 22), the head surface of the "fsaverage" mean of 40 adults (Fischl et al. 1999, Human Brain
+ * Mapping 8), two magnetic resonance volumes and one computed tomography that are given out as examples with
+ * free medical viewers (AGPL-3.0, GPL-2). No part of those data is here, only these statistics of their shape. Each
+ * of the five, left out of the fit, is missed by 1.2 to 2.2 mm rms above the girth.
  */
 export const SECTION: readonly number[] = [1.0023, 0.0766, 0.0008, 0.0212, -0.0091, -0.0076];
 

@@ -10,7 +10,7 @@ const ROWS = 145;
 /** Samples of the girth section over the half turn of the unit box. */
 const SECTION_SAMPLES = 721;
 
-/** Height from the girth to the crown, mm: 86 to 90 in adults, in step with the size of smaller heads. */
+/** Height from the girth to the crown, mm: 86 to 90 on average adults, in step with the size of smaller heads. */
 export const girthDepth = (m: Measurements): number => {
   const size = Math.min(1, m.girth / LEAST_ADULT_GIRTH);
   return size * (88 + 0.3 * (m.crownHeight / size - 129));

@@ -8,6 +8,7 @@ import {
   cut,
   headpiece,
   length,
+  type Make,
   onHead,
   type Random,
   resting,
@@ -219,7 +220,7 @@ describe("what make gives back", () => {
     expect(structuredClone(result)).toEqual(result);
   });
 
-  test.each<[string, () => unknown, object]>([
+  test.each<[string, (given: Make<Record<never, never>>) => unknown, object]>([
     [
       "nothing",
       () => undefined,
@@ -241,7 +242,7 @@ describe("what make gives back", () => {
       () => [stand(), 3],
       { id: "not-a-part", text: "make gives back 3 among its parts" },
     ],
-    ["a path", ({ head: h }: never) => (h as { girthLine: unknown }).girthLine, { id: "not-a-part" }],
+    ["a path", ({ head: h }) => h.girthLine, { id: "not-a-part" }],
     [
       "two parts of one name",
       () => [stand(), stand()],

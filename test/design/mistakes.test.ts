@@ -9,6 +9,7 @@ import {
   length,
   onHead,
   type Point,
+  type PointLike,
   socket,
   solid,
   spiralAround,
@@ -21,43 +22,22 @@ import { inMake, run } from "./rig";
  * Mistakes that must show while typing: each line below a `@ts-expect-error` fails the type check if it compiles.
  * Most are errors at run time too, for those who write JavaScript.
  */
+const ends: PointLike[] = [
+  [0, 0, 0],
+  [0, 0, 9],
+];
 const refused = (act: () => unknown) => expect(() => inMake(act)).toThrow();
 
 describe("mistakes that do not compile", () => {
   test("misspelt options", () => {
     // @ts-expect-error
-    refused(() =>
-      tube(
-        "a",
-        [
-          [0, 0, 0],
-          [0, 0, 9],
-        ],
-        { radus: 3 },
-      ),
-    );
+    refused(() => tube("a", ends, { radus: 3 }));
     // @ts-expect-error
     refused(() => onHead({ azimuth: 3, elevaton: 4 }));
     // @ts-expect-error
-    refused(() =>
-      through(
-        [
-          [0, 0, 0],
-          [0, 0, 9],
-        ],
-        { close: true },
-      ),
-    );
+    refused(() => through(ends, { close: true }));
     // @ts-expect-error
-    refused(() =>
-      spiralAround(
-        through([
-          [0, 0, 0],
-          [0, 0, 9],
-        ]),
-        { away: 3, turn: 2 },
-      ),
-    );
+    refused(() => spiralAround(through(ends), { away: 3, turn: 2 }));
     // @ts-expect-error
     refused(() => headpiece({ name: "a", parameter: {}, make: () => [] }));
   });
@@ -70,22 +50,9 @@ describe("mistakes that do not compile", () => {
     // @ts-expect-error
     refused(() => headpiece({ name: "a" }));
     // @ts-expect-error
-    refused(() =>
-      tube([
-        [0, 0, 0],
-        [0, 0, 9],
-      ]),
-    );
+    refused(() => tube(ends));
     // @ts-expect-error
-    refused(() =>
-      band(
-        "ring",
-        through([
-          [0, 0, 0],
-          [0, 0, 9],
-        ]),
-      ),
-    );
+    refused(() => band("ring", through(ends)));
     // @ts-expect-error
     refused(() => helix({ from: [0, 0, 0], radius: 3, turns: 2 }));
     // @ts-expect-error
@@ -100,38 +67,15 @@ describe("mistakes that do not compile", () => {
     // @ts-expect-error
     refused(() => headpiece({ name: "a", ease: { cm: 1 }, make: () => [] }));
     // @ts-expect-error
-    refused(() =>
-      tube(
-        "a",
-        [
-          [0, 0, 0],
-          [0, 0, 9],
-        ],
-        { radius: "3mm" },
-      ),
-    );
+    refused(() => tube("a", ends, { radius: "3mm" }));
     // @ts-expect-error
-    refused(() =>
-      tube(
-        "a",
-        [
-          [0, 0, 0],
-          [0, 0, 9],
-        ],
-        { tip: "sharp" },
-      ),
-    );
+    refused(() => tube("a", ends, { tip: "sharp" }));
     // @ts-expect-error
     refused(() => choice(["calm", "storm"], { preset: "strom" }));
     // @ts-expect-error
     refused(() => solid("a", "ball"));
     // @ts-expect-error
-    refused(() =>
-      through([
-        [0, 0],
-        [0, 9],
-      ]),
-    );
+    refused(() => through([[0, 9]]));
   });
 
   test("misspelt parameters, names of the head and regions", () => {
@@ -163,10 +107,7 @@ describe("mistakes that do not compile", () => {
         const word: "calm" | "storm" = mood;
         // @ts-expect-error
         const wrong: "flood" = mood;
-        return tube(`${three} ${word} ${wrong}`, [
-          [0, 0, 0],
-          [0, 0, 9],
-        ]);
+        return tube(`${three} ${word} ${wrong}`, ends);
       },
     });
   });
@@ -175,14 +116,7 @@ describe("mistakes that do not compile", () => {
     // @ts-expect-error
     expect(() => run(() => 3)).toThrow();
     // @ts-expect-error
-    expect(() =>
-      run(async () =>
-        tube("a", [
-          [0, 0, 0],
-          [0, 0, 9],
-        ]),
-      ),
-    ).toThrow();
+    expect(() => run(async () => tube("a", ends))).toThrow();
     const raise = (point: Point) => {
       // @ts-expect-error
       point.z = 3;

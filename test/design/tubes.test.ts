@@ -1,6 +1,6 @@
 import { primitives } from "@jscad/modeling";
 import { describe, expect, test } from "vitest";
-import { band, onHead, resting, straight, through, tube } from "../../src/design";
+import { band, group, onHead, resting, straight, through, tube } from "../../src/design";
 import { meshVolume } from "../../src/geometry/measure";
 import { radiusProfile } from "../../src/geometry/radius";
 import { sweepTube } from "../../src/geometry/sweep";
@@ -370,6 +370,17 @@ describe("bands and hollows", () => {
 });
 
 describe("resting", () => {
+  test("knows what it lies over, in groups too", () => {
+    const { parts } = run(({ head }) => {
+      const ring = band("ring", head.girthLine, { radius: 5 });
+      return group("crest", [ring, resting([tube("stem", post)], { over: ring })]);
+    });
+    expect(parts[1]).toMatchObject({
+      name: "crest: stem",
+      resting: { over: ["crest: ring"], pinned: "none" },
+    });
+  });
+
   test("marks tubes for the heap, with ends that stay", () => {
     const { parts } = run(() => {
       const stems = [1, 2].map((i) =>

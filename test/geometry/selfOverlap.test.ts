@@ -27,7 +27,7 @@ describe("findSelfOverlap", () => {
       "a half circle just wider than the tube",
       along(
         sampled(13, (t): Vec3 => [13 * Math.cos(Math.PI * t), 13 * Math.sin(Math.PI * t), 0], true),
-        12,
+        11.5,
       ),
     ],
     ["a trefoil that keeps clear of itself", along(sampled(96, trefoilAt(80, 30)), 15, true)],

@@ -20,7 +20,7 @@ const hostileNumbers = [
 
 export function randomDesign(random: Random): DesignSpec {
   const strangeness = random.oneOf([0, 0, 0, 0.15, 0.5]);
-  const count = random.share() < 0.9 ? random.whole(1, 6) : random.whole(7, 12);
+  const count = random.share() < 0.92 ? random.whole(1, 4) : random.whole(5, 12);
   const parts: PartSpec[] = [];
   if (random.share() < 0.85) parts.push(ring(random));
   while (parts.length < count) parts.push(part(random, strangeness));
@@ -73,9 +73,9 @@ function tubeSpec(random: Random, strangeness: number): TubeSpec {
         ? thick
         : Array.from({ length: random.whole(2, 5) }, () => thick * random.between(0.4, 1)),
     ...(!closed && random.share() < 0.5 && { tip: tip(random, thick) }),
-    ...(!closed && random.share() < 0.15 && { into: true }),
+    ...(!closed && random.share() < (path.kind === "from" ? 0.1 : 0.75) && { into: true }),
     ...(random.share() < 0.3 && { section: section(random, strangeness) }),
-    ...(random.share() < 0.2 && { twist: random.between(-720, 720) }),
+    ...(random.share() < 0.2 && { twist: random.between(-360, 360) }),
     ...(random.share() < 0.15 && { facing: random.oneOf(["out", "up"] as const) }),
     ...(random.share() < 0.12 && {
       hollow: {
@@ -110,12 +110,12 @@ function section(random: Random, strangeness: number): [number, number][] {
 
 function pathSpec(random: Random, strangeness: number): PathSpec {
   const kind = random.share();
-  if (kind < 0.45) {
+  if (kind < 0.55) {
     const points = Array.from({ length: random.whole(1, 3) }, () => place(random, strangeness));
     return { kind: "from", azimuth: random.between(-180, 180), points };
   }
-  if (kind < 0.7) return wander(random, strangeness);
-  if (kind < 0.8) {
+  if (kind < 0.75) return wander(random, strangeness);
+  if (kind < 0.82) {
     return {
       kind: "helix",
       from: place(random, strangeness),
@@ -127,7 +127,7 @@ function pathSpec(random: Random, strangeness: number): PathSpec {
   if (kind < 0.9) {
     return { kind: "surface", points: Array.from({ length: random.whole(2, 4) }, () => place(random, 0)) };
   }
-  return { kind: "spiral", away: random.between(0, 8), turns: random.between(-8, 8) };
+  return { kind: "spiral", away: random.between(0, 8), turns: random.between(-5, 5) };
 }
 
 /** A walk: smooth, or with strangeness curled up, doubled back, or with points that coincide. */

@@ -1,6 +1,8 @@
 import type { BodyMaker } from "../../src/build/bodies";
 import { crumbVolume } from "../../src/build/engine";
 import { liesInside } from "../../src/build/insideHead";
+import { refuseOversized } from "../../src/build/oversized";
+import { settleResting } from "../../src/build/settleResting";
 import { checkOnePiece } from "../../src/checks/onePiece";
 import { runDesign } from "../../src/design/run";
 import { writeStl } from "../../src/export/stl";
@@ -28,7 +30,10 @@ export type Verdict =
 /** The whole way of a design, from the language to the bytes of its STL. */
 export async function judge(spec: DesignSpec, bench: Bench): Promise<Verdict> {
   try {
-    const { parts } = runDesign(headpieceOf(spec), { head: bench.head.toData(), values: {} });
+    const result = runDesign(headpieceOf(spec), { head: bench.head.toData(), values: {} });
+    refuseOversized(result.parts);
+    const told: Message[] = [];
+    const { parts } = settleResting(result, bench.head, told);
     const { bodies, cuts } = bench.maker.bodiesOf(parts);
     const bodyParts = parts.filter(({ kind }) => kind !== "cut");
     const found = await bench.builder.build({
@@ -37,7 +42,7 @@ export async function judge(spec: DesignSpec, bench: Bench): Promise<Verdict> {
       head: { key: "head", mesh: bench.headMesh },
       crumbVolume,
     });
-    const messages = checkOnePiece(found, bodyParts, (part) => liesInside(part, bench.head));
+    const messages = [...told, ...checkOnePiece(found, bodyParts, (part) => liesInside(part, bench.head))];
     const errors = messages.filter(({ severity }) => severity === "error");
     const faulty = messages.map(faultOf).find((one) => one !== undefined);
     if (faulty) return { kind: "fault", what: faulty };
