@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import type { CutPart, Part, SolidPart, TubePart } from "../design/part";
-import { sweepHollow } from "../geometry/hollow";
+import { hollowPieces } from "../geometry/hollow";
 import type { TriangleMesh } from "../geometry/mesh";
 import { overlapPieces } from "../geometry/overlapPieces";
 import type { Body, BodyPiece } from "../geometry/solid/body";
@@ -101,9 +101,7 @@ function sweepPart(part: TubePart | SolidPart | CutPart, tolerance: number): Omi
 }
 
 function sweepShape(shape: TubeShape, tolerance: number): Omit<Swept, "key"> {
-  if (!shape.hollow) return { add: overlapPieces(shape, tolerance), remove: [] };
-  const { outer, cores, drain } = sweepHollow(shape, tolerance);
-  return { add: [meshPiece(outer)], remove: [...cores, ...(drain ? [drain] : [])].map(meshPiece) };
+  return shape.hollow ? hollowPieces(shape, tolerance) : { add: overlapPieces(shape, tolerance), remove: [] };
 }
 
 const meshPiece = (mesh: TriangleMesh): BodyPiece => ({ kind: "mesh", mesh });

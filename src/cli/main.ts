@@ -1,4 +1,4 @@
-import { MessageError } from "../message";
+import { type Message, MessageError } from "../message";
 import { readArguments } from "./arguments";
 import { buildCommand } from "./buildCommand";
 import { type Command, exitCodes, UsageError } from "./command";
@@ -17,20 +17,33 @@ async function run(words: readonly string[], terminal: Terminal): Promise<number
     if (asked.kind === "run") return await asked.command.run(asked.operand, asked.options, terminal);
     return exitCodes.good;
   } catch (error) {
-    if (error instanceof UsageError) {
-      terminal.remark(`anadem: ${error.message}${error.hint ? `\n  hint: ${error.hint}` : ""}`);
-      return exitCodes.wrongUse;
+    const failure = failureOf(error);
+    if (!failure) throw error;
+    const { code, messages } = failure;
+    if (words.includes("--json")) terminal.printJson({ ok: false, messages, report: null, files: [] });
+    if (code === exitCodes.faulty) terminal.tell(messages);
+    else {
+      const hint = messages[0].suggestion;
+      terminal.remark(`anadem: ${messages[0].text}${hint ? `\n  hint: ${hint}` : ""}`);
     }
-    if (error instanceof MessageError) {
-      terminal.tell(error.messages);
-      return exitCodes.faulty;
-    }
-    if (error instanceof Error && error.name === "AbortError") {
-      terminal.remark("anadem: stopped; nothing was written");
-      return exitCodes.interrupted;
-    }
-    throw error;
+    return code;
   }
+}
+
+/** What the person is told of an error that ends a command; undefined for a fault of the program. */
+function failureOf(error: unknown): { code: number; messages: readonly Message[] } | undefined {
+  if (error instanceof MessageError) return { code: exitCodes.faulty, messages: error.messages };
+  const severity = "error" as const;
+  if (error instanceof UsageError) {
+    const { message: text, hint } = error;
+    const message = { id: "wrong-use", severity, text, ...(hint && { suggestion: hint }) };
+    return { code: exitCodes.wrongUse, messages: [message] };
+  }
+  if (error instanceof Error && error.name === "AbortError") {
+    const text = "stopped; nothing was written";
+    return { code: exitCodes.interrupted, messages: [{ id: "stopped", severity, text }] };
+  }
+  return undefined;
 }
 
 // A reader that closes the pipe early (`anadem … | head`) is no fault.

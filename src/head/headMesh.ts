@@ -43,8 +43,7 @@ export const meshSurface = (surface: RadialSurface, resolution: MeshResolution):
   const { center, baseZ } = surface.data;
   surface.evaluate(0, Math.PI / 2, sample);
   positions.set([center[0], center[1], sample.z], 0);
-  const foot = positions.length - 3;
-  positions.set([center[0], center[1], baseZ], foot);
+  positions.set([center[0], center[1], baseZ], positions.length - 3);
   for (let i = 0; i <= half; i++) {
     const azimuth = (Math.PI * i) / half;
     const cut = cutElevation(surface, azimuth);
@@ -61,6 +60,15 @@ export const meshSurface = (surface: RadialSurface, resolution: MeshResolution):
       if (!middle) positions.set([-x, sample.y, z], 3 * (ring + columns - i));
     }
   }
+  const triangles = trianglesOf(columns, rings);
+  balance(surface, { positions, triangles }, columns, rings);
+  return { positions, triangles };
+};
+
+/** The triangles between rings of vertices, column by column; the last of each column lies on the neck's cut. */
+const trianglesOf = (columns: number, rings: number): Uint32Array => {
+  const half = columns / 2;
+  const foot = 1 + rings * columns;
   const triangles = new Uint32Array(3 * (2 * columns * rings));
   let t = 0;
   const put = (a: number, b: number, c: number): void => {
@@ -87,7 +95,50 @@ export const meshSurface = (surface: RadialSurface, resolution: MeshResolution):
       }
     }
     const last = 1 + (rings - 1) * columns;
-    put(foot / 3, last + i, last + next);
+    put(foot, last + i, last + next);
   }
-  return { positions, triangles };
+  return triangles;
+};
+
+/** Of the gap between a triangle and a smooth surface through its corners, the mean is this share of the middle's. */
+const meanOfMiddle = 3 / 4;
+
+/**
+ * Moves the vertices out by the mean gap that their triangles leave under the surface, so that the mesh has the
+ * surface's volume and girth instead of falling short everywhere. The edge of the neck's cut stays.
+ */
+const balance = (surface: RadialSurface, mesh: TriangleMesh, columns: number, rings: number): void => {
+  const { positions, triangles } = mesh;
+  const { center } = surface.data;
+  const half = columns / 2;
+  const gaps = new Float64Array(positions.length / 3);
+  const counts = new Uint16Array(positions.length / 3);
+  const perColumn = 6 * rings;
+  // The left half alone is measured: the right is its mirror.
+  for (let t = 0; t < perColumn * half; t += 3) {
+    if (t % perColumn === perColumn - 3) continue;
+    const [a, b, c] = [triangles[t], triangles[t + 1], triangles[t + 2]];
+    const [x, y, z] = [0, 1, 2].map(
+      (axis) => (positions[3 * a + axis] + positions[3 * b + axis] + positions[3 * c + axis]) / 3,
+    );
+    const reach = Math.hypot(x - center[0], y - center[1], z - center[2]);
+    const gap = surface.uncutRadius(surface.azimuthOf(x, y), surface.elevationOf(x, y, z)) - reach;
+    for (const vertex of [a, b, c]) {
+      gaps[vertex] += gap;
+      counts[vertex]++;
+    }
+  }
+  const move = (from: number, to: number): void => {
+    const at = [0, 1, 2].map((axis) => positions[3 * to + axis] - center[axis]);
+    const growth = 1 + (meanOfMiddle * gaps[from]) / counts[from] / Math.hypot(...at);
+    for (let axis = 0; axis < 3; axis++) positions[3 * to + axis] = center[axis] + at[axis] * growth;
+  };
+  move(0, 0);
+  for (let ring = 0; ring < rings - 1; ring++) {
+    const first = 1 + ring * columns;
+    for (let i = 0; i <= half; i++) {
+      move(first + i, first + i);
+      if (i > 0 && i < half) move(first + i, first + columns - i);
+    }
+  }
 };
