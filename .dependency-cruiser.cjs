@@ -48,7 +48,10 @@ module.exports = {
       name: "pure-folders-touch-no-files-and-no-processes",
       severity: "error",
       from: { path: "^src/(geometry|head|design|checks|print|export)/" },
-      to: { dependencyTypes: ["core"], path: "^(node:)?(fs|child_process|worker_threads|net|http|https|os|path)" },
+      to: {
+        dependencyTypes: ["core"],
+        path: "^(node:)?(fs|child_process|worker_threads|net|http|https|os|path)",
+      },
     },
     {
       name: "the-ground-imports-nothing",
@@ -62,12 +65,20 @@ module.exports = {
       from: { path: "^src/" },
       to: { path: "^(test|samples)/" },
     },
-    { name: "no-unresolved-import", severity: "error", from: {}, to: { couldNotResolve: true, pathNot: "^vscode$" } },
+    {
+      name: "no-unresolved-import",
+      severity: "error",
+      from: {},
+      to: { couldNotResolve: true, pathNot: "^vscode$" },
+    },
   ],
   options: {
     doNotFollow: { path: "node_modules" },
     tsPreCompilationDeps: true,
     tsConfig: { fileName: "tsconfig.json" },
-    enhancedResolveOptions: { exportsFields: ["exports"], conditionNames: ["import", "require", "node", "default", "types"] },
+    enhancedResolveOptions: {
+      exportsFields: ["exports"],
+      conditionNames: ["import", "require", "node", "default", "types"],
+    },
   },
 };

@@ -9,6 +9,7 @@ import { meshVolume, tubeVolumeAndLength } from "../geometry/measure";
 import type { SolidResult } from "../geometry/solid/solidBuilder";
 import type { Tip } from "../geometry/tubeShape";
 import type { HeadForm } from "../head/headForm";
+import { LEAST_ADULT_GIRTH } from "../head/population";
 import type { Wearer } from "../head/wearer";
 import type { Message } from "../message";
 import type { WearerHead } from "./heads";
@@ -23,9 +24,6 @@ export interface Finished {
   readonly solid: SolidResult;
   readonly messages: readonly Message[];
 }
-
-/** A smaller head is taken for a child's: below the least girth of ANSUR II, mm. */
-const smallestAdultGirth = 500;
 
 /** Measures a finished piece and composes its report. */
 export function reportOn(finished: Finished): Report {
@@ -63,17 +61,23 @@ export function reportOn(finished: Finished): Report {
       mass: mass.printed,
       aboveCrown: body.box.most[2] - wearer.measurements.crownHeight,
       tips: result.parts.flatMap(tipsOf),
-      child: wearer.measurements.girth < smallestAdultGirth,
+      child: wearer.measurements.girth < LEAST_ADULT_GIRTH,
     }),
   });
 }
 
-/** The measures of a wearer's head: the four of the form with what the mesh has, then the others. */
+/** In the order in which they are read; the others follow. */
+const firstMeasures = ["girth", "length", "breadth", "crownHeight"];
+
+/** The measures of a wearer's head: the four of the form with what the mesh has, then the others, without the hair. */
 export function measuresOf(wearer: Wearer, form: HeadForm): Record<string, MeasureInput> {
   const onMesh: Partial<Record<string, number>> = { ...form.measured };
   return Object.fromEntries(
     Object.entries(wearer.measurements)
-      .filter((entry): entry is [string, number] => typeof entry[1] === "number")
+      .filter(
+        (entry): entry is [string, number] => typeof entry[1] === "number" && entry[0] !== "hairThickness",
+      )
+      .sort(([a], [b]) => rankOf(a) - rankOf(b))
       .map(([name, value]) => {
         const estimate = wearer.estimated.find(({ field }) => field === name);
         const onHead = onMesh[name];
@@ -89,6 +93,11 @@ export function measuresOf(wearer: Wearer, form: HeadForm): Record<string, Measu
       }),
   );
 }
+
+const rankOf = (measure: string): number => {
+  const rank = firstMeasures.indexOf(measure);
+  return rank < 0 ? firstMeasures.length : rank;
+};
 
 function partMeasures(
   part: Part,

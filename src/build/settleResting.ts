@@ -51,16 +51,24 @@ function obstaclesOf(
   );
 }
 
+/** Finer ends rest as if they were this thick, mm of radius: laying goes by steps of the radius. */
+const leastResting = 0.1;
+
+const restingRadius = ({ shares, radii }: TubeShape["radius"]): TubeShape["radius"] => ({
+  shares,
+  radii: radii.map((radius) => Math.max(radius, leastResting)),
+});
+
 const restingTube = ({ shape, resting }: RestingPart): RestingTube => ({
   path: shape.path,
-  radius: shape.radius,
+  radius: restingRadius(shape.radius),
   sink: resting.sink,
   pinned: resting.pinned,
 });
 
 const fixedTube = ({ shape }: TubePart): RestingTube => ({
   path: shape.path,
-  radius: shape.radius,
+  radius: restingRadius(shape.radius),
   sink: 0,
   pinned: "both",
   fixed: true,

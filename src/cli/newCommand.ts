@@ -1,5 +1,5 @@
 import { existsSync, readFileSync } from "node:fs";
-import { basename, dirname, join, resolve } from "node:path";
+import { dirname, join, resolve } from "node:path";
 import { installedFiles } from "../build/installedFiles";
 import { placeFiles } from "../build/placeFiles";
 import { startingFiles } from "../build/startingFiles";
@@ -24,8 +24,10 @@ async function runNew(
   terminal: Terminal,
   signal: AbortSignal,
 ): Promise<number> {
-  const path = resolve(operand.replace(/\.headpiece\.ts$/, ""));
-  const name = basename(path);
+  const wanted = operand.replace(/\.headpiece\.ts$/, "");
+  const path = resolve(wanted);
+  // What was written, not what it leads to: "../" names a folder, no design.
+  const name = wanted.split(/[\\/]/).at(-1) ?? "";
   if (!/^[\p{L}\p{N}][\p{L}\p{N} ._-]*$/u.test(name)) {
     throw new UsageError(`"${name}" cannot name a design`, "use letters, digits, - and _, as in reed-crown");
   }
@@ -41,9 +43,9 @@ async function runNew(
       "choose another name; nothing was changed",
     );
   }
-  const wanted = files.filter(({ keep, path: file }) => keep !== "if-there" || !existsSync(file));
-  await placeFiles(wanted, { signal });
-  const written = wanted.map(({ path: file, kind }) => ({ path: file, kind }));
+  const due = files.filter(({ keep, path: file }) => keep !== "if-there" || !existsSync(file));
+  await placeFiles(due, { signal });
+  const written = due.map(({ path: file, kind }) => ({ path: file, kind }));
   if (options.json) {
     terminal.printJson({ ok: true, messages: [], report: null, files: written });
   } else {
@@ -51,7 +53,7 @@ async function runNew(
       [
         ...written.map(({ path: file }) => `Written: ${file}`),
         "",
-        `Next: anadem build ${operand.replace(/\.headpiece\.ts$/, "")}.headpiece.ts`,
+        `Next: anadem build ${wanted}.headpiece.ts`,
       ].join("\n"),
     );
   }

@@ -25,12 +25,11 @@ export function shown(value: unknown): string {
 
 /** `value` as a finite number within a range, or an error that names it. */
 export function number(value: unknown, what: string, range: Range = {}): number {
-  const wanted = wantedRange(range);
   if (typeof value !== "number" || !Number.isFinite(value)) {
     throw designError({
       id: "not-a-number",
       text: `${what} is ${shown(value)}, not a number`,
-      suggestion: `give ${wanted}`,
+      suggestion: `give ${wantedRange(range)}`,
     });
   }
   const low = range.least !== undefined && value < range.least;
@@ -40,7 +39,7 @@ export function number(value: unknown, what: string, range: Range = {}): number 
     throw designError({
       id: "out-of-range",
       text: `${what} is ${value}`,
-      suggestion: `give ${wanted}`,
+      suggestion: `give ${wantedRange(range)}`,
     });
   }
   return value;

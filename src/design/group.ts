@@ -1,4 +1,4 @@
-import { Curve } from "../geometry/curve";
+import { curveOf } from "../geometry/curveCache";
 import { angleAbout, defaultUp } from "../geometry/frames";
 import type { TriangleMesh } from "../geometry/mesh";
 import type { SectionData, TubeShape } from "../geometry/tubeShape";
@@ -122,7 +122,7 @@ function changedShape(shape: TubeShape, change: Change): TubeShape {
   if (shape.upAtPoints) return { ...base, section, upAtPoints: shape.upAtPoints.map(turnedUp) };
   if (section.kind === "circle") return { ...base, section };
   // An outline starts upright: where that differs from the copied start, the outline is turned instead.
-  const before = new Curve(shape.path).tangentAt(0);
+  const before = curveOf(shape.path).tangentAt(0);
   const after = turnedUp(before);
   return {
     ...base,

@@ -1,4 +1,5 @@
-import { Curve } from "../geometry/curve";
+import type { Curve } from "../geometry/curve";
+import { curveOf } from "../geometry/curveCache";
 import {
   evenShares,
   frameSpiral,
@@ -32,18 +33,9 @@ const samePoint = 1e-4;
 export class Path {
   /** The spline as plain data. */
   readonly data: PathData;
-  readonly #curve: Curve;
 
   constructor(data: PathData) {
     this.data = checkedPath(data);
-    this.#curve = new Curve(data);
-    if (!(this.#curve.length > samePoint)) {
-      throw designError({
-        id: "no-length",
-        text: "the path has no length: its points lie on one spot",
-        suggestion: "give at least two points apart",
-      });
-    }
   }
 
   /** Whether it runs back into its own start. */
@@ -224,6 +216,10 @@ export class Path {
    */
   joined(other: Path): Path {
     return new Path(joinedPaths([this.data, toPath(other, "joined").data]));
+  }
+
+  get #curve(): Curve {
+    return curveOf(this.data);
   }
 
   get #spacing(): number {

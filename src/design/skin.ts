@@ -1,4 +1,4 @@
-import { Curve } from "../geometry/curve";
+import { curveOf } from "../geometry/curveCache";
 import { sectionTurn } from "../geometry/frames";
 import { SectionFrames } from "../geometry/sectionFrames";
 import { tubeProfile } from "../geometry/tips";
@@ -10,7 +10,7 @@ import { dot, type Vec2, type Vec3 } from "../geometry/vector";
  * radius there, or where the farthest edge of its outline is met.
  */
 export function skinDistance(shape: TubeShape, share: number, direction: Vec3): number {
-  const curve = new Curve(shape.path);
+  const curve = curveOf(shape.path);
   const radius = tubeProfile(shape, curve.length).radiusAt(share * curve.length);
   if (shape.section.kind === "circle") return radius;
   const turn = sectionTurn(curve, shape.twist, shape.upAtPoints, shape.path.points.length);

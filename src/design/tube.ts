@@ -1,4 +1,4 @@
-import { Curve } from "../geometry/curve";
+import { curveOf } from "../geometry/curveCache";
 import type { RadiusData, TubeShape } from "../geometry/tubeShape";
 import { clamp, radians, rotateAbout, type Vec3 } from "../geometry/vector";
 import type { Place } from "../message";
@@ -185,7 +185,7 @@ function toRadius(radius: Radius, name: string, path: Path, atPointsFrom: number
   if (radii.length === 1) return { shares: [0], radii };
   const last = radii.length - 1;
   if (atPointsFrom === undefined) return { shares: radii.map((_, i) => i / last), radii };
-  const curve = new Curve(path.data);
+  const curve = curveOf(path.data);
   return { shares: radii.map((_, i) => curve.shareAtPoint(i + atPointsFrom)), radii };
 }
 

@@ -1,4 +1,4 @@
-import { Curve } from "./curve";
+import { curveOf } from "./curveCache";
 import { defaultUp, sectionAxes, sectionTurn } from "./frames";
 import { refusal } from "./refusal";
 import type { PathData } from "./tubeShape";
@@ -71,7 +71,7 @@ export interface SpiralShape {
  */
 export function frameSpiral(core: PathData, shape: SpiralShape): PathData {
   finite(shape.turns, "turns of the spiral");
-  const curve = new Curve(core);
+  const curve = curveOf(core);
   const steps = Math.max(8, Math.ceil(Math.abs(shape.turns) * pointsPerTurn), 4 * core.points.length);
   const closed = core.closed && Number.isInteger(shape.turns);
   const shares = Array.from({ length: steps + 1 }, (_, i) => i / steps);
@@ -103,7 +103,7 @@ export function evenShares(count: number, closed: boolean): number[] {
 
 /** The path as a spline through `count` points spread evenly over it, the ends of an open one among them. */
 export function resampled(path: PathData, count: number): PathData {
-  const curve = new Curve(path);
+  const curve = curveOf(path);
   const shares = evenShares(Math.max(path.closed ? 3 : 2, count), path.closed);
   return { kind: "through", points: shares.map((share) => curve.pointAt(share)), closed: path.closed };
 }
@@ -115,7 +115,7 @@ export function resampled(path: PathData, count: number): PathData {
 export function partOfPath(path: PathData, from: number, to: number, spacing = 3): PathData {
   finite(from, "first share of the part");
   finite(to, "last share of the part");
-  const curve = new Curve(path);
+  const curve = curveOf(path);
   const end = path.closed && to <= from ? to + 1 : to;
   const steps = Math.max(2, Math.ceil((Math.abs(end - from) * curve.length) / spacing));
   const points = Array.from({ length: steps + 1 }, (_, i) =>
@@ -136,7 +136,7 @@ export function mirroredPath(path: PathData): PathData {
 
 /** The path moved off itself: every point by the vector that `by` gives for it and its share, mm. */
 export function raisedPath(path: PathData, by: (point: Vec3, share: number) => Vec3, spacing = 3): PathData {
-  const curve = new Curve(path);
+  const curve = curveOf(path);
   const steps = Math.max(path.closed ? 3 : 2, Math.ceil(curve.length / spacing));
   const shares = Array.from({ length: path.closed ? steps : steps + 1 }, (_, i) => i / steps);
   const points = shares.map((share): Vec3 => {

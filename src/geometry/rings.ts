@@ -74,8 +74,10 @@ export function placeRings(tube: PreparedTube, tolerance: number, from = 0, to =
   const { shares, corners } = ringShares(tube, tolerance, from, to);
   const samples = curve.sample(shares);
   const axes = axesAt(tube, shares, samples);
-  const radii = shares.map((share) => tube.profile.radiusAt(share * curve.length));
-  const centres = compensate(curve.length, samples.points, samples.tangents, shares, radii, corners, closed);
+  const radiusAt = (share: number) => tube.profile.radiusAt(share * curve.length);
+  const radii = shares.map(radiusAt);
+  const { points, tangents } = samples;
+  const centres = compensate(curve.length, points, tangents, shares, radii, corners, closed, radiusAt);
   if (!tube.section.round) untwist(shares, radii, tube.turnAt, closed);
   const count = closed ? shares.length - 1 : shares.length;
   return { count, closed, shares, radii, centres, tangents: samples.tangents, ...axes };
@@ -148,7 +150,45 @@ function ringShares(tube: PreparedTube, tolerance: number, from: number, to: num
     shares.push(stations[i]);
     last = i;
   }
-  return { shares: Float64Array.from(shares), corners };
+  return { shares: ringsAtKinks(shares, stations, corners, tube, tolerance), corners };
+}
+
+/** Radius between two rings may leave the straight line between theirs by this many tolerances: more is a kink. */
+const greatestBow = 1.6;
+/** The same beside a kink, where no neighbour makes up for what the line cuts off. */
+const greatestBowAtKink = 0.25;
+
+/**
+ * Adds rings where the radius leaps or has a corner between two rings: too short a stretch to count among the rings by
+ * curvature. They and their neighbours are corners, since what lies beside a leap says nothing about the bow there.
+ */
+function ringsAtKinks(
+  shares: readonly number[],
+  stations: Float64Array,
+  corners: Set<number>,
+  { profile, curve }: PreparedTube,
+  tolerance: number,
+): Float64Array {
+  const radii = stations.map((share) => profile.radiusAt(share * curve.length));
+  const all: number[] = [shares[0]];
+  const refine = (from: number, to: number, tolerances: number): void => {
+    const [r0, r1] = [profile.radiusAt(from * curve.length), profile.radiusAt(to * curve.length)];
+    let most = tolerances * tolerance;
+    let at = -1;
+    for (let i = lastAtOrBelow(stations, from) + 1; i < stations.length && stations[i] < to; i++) {
+      const bow = Math.abs(radii[i] - r0 - ((r1 - r0) * (stations[i] - from)) / (to - from));
+      if (bow > most) [most, at] = [bow, i];
+    }
+    if (at < 0) {
+      all.push(to);
+      return;
+    }
+    for (const corner of [from, stations[at], to]) corners.add(corner);
+    refine(from, stations[at], greatestBowAtKink);
+    refine(stations[at], to, greatestBowAtKink);
+  };
+  for (let i = 0; i + 1 < shares.length; i++) refine(shares[i], shares[i + 1], greatestBow);
+  return Float64Array.from(all);
 }
 
 /** Shares at which path and radius are looked at: dense where either changes. */
@@ -181,7 +221,8 @@ function nearestIndex(ascending: Float64Array, value: number): number {
  * Moves and widens rings so that what the chords between them cut off is given back. A wedge of angle φ between two
  * rings holds sin φ / φ of its sector, so it loses φ²/6: half is made up by moving the ring out by κΔ²/12 (two thirds of
  * the sagitta, which also halves the greatest deviation), half by widening its area by φ²/12. A bowed radius is lifted
- * by -r″Δ²/12. Ends of an open tube stay where they are. Changes `radii`, returns the centres.
+ * by two thirds of its bow over the chord, which is -r″Δ²/12. Ends of an open tube stay where they are. Changes `radii`,
+ * returns the centres.
  */
 function compensate(
   length: number,
@@ -191,10 +232,16 @@ function compensate(
   radii: Float64Array,
   corners: ReadonlySet<number>,
   closed: boolean,
+  radiusAt: (share: number) => number,
 ): Float64Array {
   const centres = points.slice();
   const last = shares.length - 1;
   const lifted = radii.slice();
+  // How far the radius rises over the straight line, in the middle between each ring and the next.
+  const bows = Array.from(
+    { length: last },
+    (_, i) => radiusAt((shares[i] + shares[i + 1]) / 2) - (radii[i] + radii[i + 1]) / 2,
+  );
   for (let i = closed ? 0 : 1; i < last; i++) {
     const a = i * 3;
     const before = i === 0 ? last - 1 : i - 1;
@@ -215,11 +262,7 @@ function compensate(
       centres[a + axis] -= (across * square) / 12;
       bend += across * across;
     }
-    if (!corners.has(shares[i])) {
-      const ahead = (radii[i + 1] - radii[i]) / h1;
-      const behind = (radii[i] - radii[before]) / h0;
-      lifted[i] -= (((2 * (ahead - behind)) / (h0 + h1)) * square) / 12;
-    }
+    if (!corners.has(shares[i])) lifted[i] += (bows[before] + bows[i]) / 3;
     lifted[i] *= 1 + (bend * square) / 24;
   }
   radii.set(lifted);

@@ -1,5 +1,10 @@
 import type { Rings } from "./rings";
 import type { Section } from "./section";
+import type { Cap } from "./tips";
+
+const none = -9;
+/** Depth is told down to this far outside, mm. */
+const nearby = 0.5;
 
 /**
  * The solid that sections sweep between rings, asked point by point: a point belongs to it if one of the sections
@@ -13,6 +18,8 @@ export class SweptSections {
   constructor(
     private readonly rings: Rings,
     private readonly section: Section,
+    private readonly start: Cap,
+    private readonly end: Cap,
   ) {
     const { count, closed, centres: c, radii } = rings;
     this.intervals = closed ? count : count - 1;
@@ -26,25 +33,51 @@ export class SweptSections {
         square += (c[a + axis] - c[b + axis]) ** 2;
       }
       const reach = section.reach * Math.max(radii[k], radii[(k + 1) % count]);
-      this.balls[k * 4 + 3] = square / 4 + reach * reach;
+      this.balls[k * 4 + 3] = (Math.sqrt(square) / 2 + reach + nearby) ** 2;
     }
     this.apothem = section.round ? section.reach * Math.cos(Math.PI / section.points.length) : 0;
   }
 
   /**
    * How far a point lies within the outline of the section that passes it, mm; the greatest over all intervals but those
-   * from `skip` to `skipTo`. Negative: outside all outlines; -Infinity: no section comes near.
+   * from `first` to `last` and `other`. The start cap counts as interval -1, the end cap as the one after the last.
+   * Negative: outside all outlines; -Infinity: no section comes near.
    */
-  depth(px: number, py: number, pz: number, skip = -1, skipTo = skip): number {
+  depth(point: ArrayLike<number>, first = none, last = first, other = none): number {
+    const [px, py, pz] = [point[0], point[1], point[2]];
     const { balls } = this;
     let most = Number.NEGATIVE_INFINITY;
     for (let k = 0, at = 0; k < this.intervals; k++, at += 4) {
       const [x, y, z] = [px - balls[at], py - balls[at + 1], pz - balls[at + 2]];
-      if (x * x + y * y + z * z > balls[at + 3] || (k >= skip && k <= skipTo)) continue;
+      if (x * x + y * y + z * z > balls[at + 3] || (k >= first && k <= last) || k === other) continue;
       const depth = this.depthIn(k, px, py, pz);
       if (depth > most) most = depth;
     }
+    if (!this.rings.closed) {
+      const isSkipped = (k: number) => k >= first && k <= last;
+      if (!isSkipped(-1)) most = Math.max(most, this.depthInDome(this.start, 0, -1, px, py, pz));
+      if (!isSkipped(this.intervals))
+        most = Math.max(most, this.depthInDome(this.end, this.intervals, 1, px, py, pz));
+    }
     return most;
+  }
+
+  private depthInDome(cap: Cap, ring: number, sign: number, px: number, py: number, pz: number): number {
+    if (cap.kind === "flat") return Number.NEGATIVE_INFINITY;
+    const { centres: c, tangents: t, x, y } = this.rings;
+    const a = ring * 3;
+    const [dx, dy, dz] = [px - c[a], py - c[a + 1], pz - c[a + 2]];
+    const ahead = sign * (dx * t[a] + dy * t[a + 1] + dz * t[a + 2]);
+    const square = cap.radius * cap.radius - ahead * ahead;
+    if (ahead <= 0 || square <= 0) return Number.NEGATIVE_INFINITY;
+    const radius = Math.sqrt(square);
+    return (
+      radius *
+      this.within(
+        (dx * x[a] + dy * x[a + 1] + dz * x[a + 2]) / radius,
+        (dx * y[a] + dy * y[a + 1] + dz * y[a + 2]) / radius,
+      )
+    );
   }
 
   private depthIn(k: number, px: number, py: number, pz: number): number {
@@ -91,7 +124,7 @@ export class SweptSections {
       const [ax, ay] = points[j];
       const [dx, dy] = [points[i][0] - ax, points[i][1] - ay];
       const along = ((u - ax) * dx + (v - ay) * dy) / (dx * dx + dy * dy);
-      const s = along < 0 ? 0 : along > 1 ? 1 : along;
+      const s = along < 0 ? 0 : Math.min(along, 1);
       const square = (u - ax - s * dx) ** 2 + (v - ay - s * dy) ** 2;
       if (square < least) least = square;
       if (ay > v !== ay + dy > v && u < (dx * (v - ay)) / dy + ax) inside = !inside;

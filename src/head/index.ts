@@ -1,3 +1,4 @@
+export { type Completion, completeMeasurements } from "./completeMeasurements";
 export * from "./coordinates";
 export { GrownHead, type GrownHeadData } from "./grownHead";
 export * from "./hatSize";
@@ -7,8 +8,6 @@ export { HeadSurface, type Nearest } from "./headSurface";
 export { LANDMARKS, type Landmark } from "./landmarks";
 export * from "./measureMesh";
 export {
-  type Completion,
-  completeMeasurements,
   type Estimate,
   type GivenMeasurements,
   type MeasureField,

@@ -1,9 +1,3 @@
-import type { Message } from "../message";
-import { ESTIMATED_FIELDS, expectation } from "./estimate";
-import { checkCompleted, checkGiven } from "./measurementChecks";
-import { LEAST_ADULT_GIRTH } from "./population";
-import type { Unit } from "./units";
-
 /** Measures of a head, mm; definitions after ISO 7250-1 and ISO 8559-1. */
 export interface Measurements {
   /** Head circumference over the brow and the widest back of the head. */
@@ -38,54 +32,5 @@ export interface Estimate {
   readonly from: readonly MeasureField[];
 }
 
-export interface Completion {
-  readonly measurements: Measurements;
-  readonly estimated: readonly Estimate[];
-  /** Errors for what cannot be, warnings for what is unusual; each names its field. */
-  readonly findings: readonly Message[];
-}
-
 /** Hair thickness where none is given, mm (common practice, no source). */
 export const USUAL_HAIR_THICKNESS = 3;
-
-const round = (value: number): number => Math.round(value * 10) / 10;
-
-/**
- * Fills in the measures that were not taken from those that were, by regression on ANSUR II (both sexes pooled),
- * and checks the set. Where the girth is below the survey's adults, the head is taken as a scaled-down adult's,
- * and a warning says so. With errors among the findings the measurements must not be built from.
- * `unit` only serves the wording of the findings.
- */
-export const completeMeasurements = (given: GivenMeasurements, unit: Unit = "mm"): Completion => {
-  const findings = checkGiven(given, unit);
-  const known = new Map<MeasureField, number>();
-  const scale = Math.min(1, given.girth / LEAST_ADULT_GIRTH);
-  for (const field of ESTIMATED_FIELDS) {
-    const value = given[field];
-    if (value !== undefined && Number.isFinite(value)) known.set(field, value / scale);
-  }
-  const from = [...known.keys()];
-  const measurements: { -readonly [Field in MeasureField]: number | undefined } = {
-    hairThickness: USUAL_HAIR_THICKNESS,
-    ...given,
-  } as Measurements as { -readonly [Field in MeasureField]: number | undefined };
-  const estimated: Estimate[] = [];
-  if (known.has("girth")) {
-    for (const field of ESTIMATED_FIELDS) {
-      if (known.has(field)) continue;
-      const { value, standardError } = expectation(field, known);
-      measurements[field] = round(value * scale);
-      estimated.push({
-        field,
-        value: round(value * scale),
-        standardError: round(standardError * scale),
-        from,
-      });
-    }
-  }
-  const complete = measurements as Measurements;
-  if (!findings.some((finding) => finding.severity === "error")) {
-    findings.push(...checkCompleted(given, complete, unit));
-  }
-  return { measurements: complete, estimated, findings };
-};

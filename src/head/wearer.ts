@@ -1,5 +1,6 @@
 import { type Message, MessageError } from "../message";
 import { nearestName } from "../nearestName";
+import { completeMeasurements } from "./completeMeasurements";
 import {
   girthOfHatSize,
   HAT_SYSTEMS,
@@ -8,7 +9,7 @@ import {
   hatSizeStep,
   parseHatSize,
 } from "./hatSize";
-import { completeMeasurements, type Estimate, type MeasureField, type Measurements } from "./measurements";
+import type { Estimate, MeasureField, Measurements } from "./measurements";
 import { MM_PER, UNIT_NAME, UNITS, type Unit } from "./units";
 
 /** Somebody a headpiece is made for. */

@@ -10,8 +10,8 @@ import { type Kernel, loadKernel } from "../../src/geometry/solid/kernel";
 import { SolidBuilder, type SolidInput } from "../../src/geometry/solid/solidBuilder";
 import { defaultTolerance } from "../../src/geometry/sweep";
 import type { TubeShape } from "../../src/geometry/tubeShape";
+import { completeMeasurements } from "../../src/head/completeMeasurements";
 import { buildHeadForm } from "../../src/head/headForm";
-import { completeMeasurements } from "../../src/head/measurements";
 import { edited, grownHead, headAxes, naiveSweep, randomTubes } from "./model";
 import { voxelVolume } from "./voxels";
 

@@ -2,8 +2,12 @@ import { type ChildProcess, spawn } from "node:child_process";
 import { mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
+import { vi } from "vitest";
 import { bundleInto } from "../../src/tools/bundle.mjs";
 import { root } from "../../src/tools/setup.mjs";
+
+// A build takes a second, and many times that on a machine that is busy with other things.
+vi.setConfig({ testTimeout: 300_000, hookTimeout: 300_000 });
 
 export interface Ran {
   readonly code: number | null;

@@ -136,8 +136,16 @@ function cutOf(spec: Extract<PartSpec, { kind: "cut" }>, name: string, first: Tu
   }
 }
 
-const shapeOf = (shape: "ball" | "box", size: number) =>
-  shape === "ball" ? primitives.sphere({ radius: size, segments: 20 }) : primitives.cube({ size });
+/** What a library that the design itself calls throws: the maker's own, told at its line. */
+export class LibraryError extends Error {}
+
+function shapeOf(shape: "ball" | "box", size: number) {
+  try {
+    return shape === "ball" ? primitives.sphere({ radius: size, segments: 20 }) : primitives.cube({ size });
+  } catch (error) {
+    throw new LibraryError((error as Error).message);
+  }
+}
 
 const pointOf = (place: Place) =>
   "xyz" in place ? place.xyz : onHead({ azimuth: place.on[0], elevation: place.on[1], lift: place.on[2] });

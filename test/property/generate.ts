@@ -42,9 +42,9 @@ function part(random: Random, strangeness: number): PartSpec {
     const copies = random.share();
     return {
       ...tube,
-      ...(random.share() < 0.15 && { rests: true }),
+      ...(random.share() < 0.08 && { rests: true }),
       ...(copies < 0.1 && { copies: "mirrored" as const }),
-      ...(copies > 0.93 && { copies: random.whole(2, 4) }),
+      ...(copies > 0.94 && { copies: random.whole(2, 3) }),
     };
   }
   if (kind < 0.8) {

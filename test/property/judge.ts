@@ -12,7 +12,7 @@ import { BodyError } from "../../src/geometry/solid/body";
 import type { SolidBuilder } from "../../src/geometry/solid/solidBuilder";
 import type { GrownHead } from "../../src/head/grownHead";
 import { type Message, MessageError } from "../../src/message";
-import { type DesignSpec, headpieceOf } from "./designSpec";
+import { type DesignSpec, headpieceOf, LibraryError } from "./designSpec";
 
 export interface Bench {
   readonly builder: SolidBuilder;
@@ -74,6 +74,7 @@ export async function judge(spec: DesignSpec, bench: Bench): Promise<Verdict> {
         ? { kind: "error", id: "open-body" }
         : fault(error.message);
     }
+    if (error instanceof LibraryError) return { kind: "error", id: "design-threw" };
     return fault(error instanceof Error ? (error.stack ?? error.message) : String(error));
   }
 }

@@ -1,0 +1,133 @@
+import type { TriangleMesh } from "./mesh";
+import { ringRun } from "./ringRun";
+import { type PreparedTube, placeRings } from "./rings";
+import { ShrunkMesh } from "./shrunkMesh";
+import { SkinLines } from "./skinLines";
+import { seamShift, skin } from "./sweep";
+import { SweptSections } from "./sweptSections";
+import type { Cap } from "./tips";
+
+/** A surface this deep within the solid is hidden, mm. */
+const hiddenDepth = 0.01;
+/** What is hidden without a ring in it may be left as it is up to this length, mm. */
+const leastHidden = 0.5;
+
+/** A stretch of a tube between two shares of its path. */
+export interface Stretch {
+  readonly tube: PreparedTube;
+  readonly from: number;
+  readonly to: number;
+  /** Whether it is to reach back into the stretch before it. */
+  readonly plugged: boolean;
+}
+
+/**
+ * The true solid of a stretch that folds over itself on the inside of its bends, as one closed mesh; undefined where that
+ * cannot be done well. In a fold the lengthwise lines of the sweep run backward through the solid. Each is cut where it
+ * dips under the surface and where it comes out again: two places on one crease, in a plane bend the same. What lies
+ * between shrinks to one point there, so that the line goes straight on, and triangles without area vanish.
+ */
+export function withoutFolds(stretch: Stretch, tolerance: number): TriangleMesh | undefined {
+  const { tube, from, to, plugged } = stretch;
+  const placed = placeRings(tube, tolerance, from, to);
+  const rings = plugged ? ringRun(placed, 0, placed.count - 1, true) : placed;
+  const { start, end } = tube.profile;
+  // A closed tube whose section comes back turned has no lines that close.
+  if (rings.closed && seamShift(tube) !== 0) return undefined;
+  const mesh = skin(rings, tube.section, start, end, tolerance);
+  const lines = new SkinLines(mesh, rings, tube.section, start, end, tolerance);
+  const solid = new SweptSections(rings, tube.section, start, end);
+  const shrunk = new ShrunkMesh(mesh);
+  const places = lines.places(tube.section.perimeter / lines.count);
+  for (let line = 0; line < lines.count; line++) {
+    const hidden = hiddenStretches(line, lines, places, solid);
+    if (!hidden?.every(([a, b]) => shrink(line, a, b, lines, shrunk, start, end))) return undefined;
+  }
+  return shrunk.liesOn(solid) ? shrunk.finish() : undefined;
+}
+
+/** Stretches of a line, by place, that lie within the solid; undefined if an end of the line does. */
+function hiddenStretches(
+  line: number,
+  lines: SkinLines,
+  places: Float64Array,
+  solid: SweptSections,
+): [number, number][] | undefined {
+  const total = places.length;
+  const hidden = new Uint8Array(total);
+  for (let k = 0; k < total; k++) hidden[k] = isHidden(lines, solid, line, places[k]) ? 1 : 0;
+  // A closed line is walked from a place that is seen.
+  const start = lines.closed ? hidden.indexOf(0) : 0;
+  if (start < 0 || (!lines.closed && (hidden[0] === 1 || hidden[total - 1] === 1))) return undefined;
+  const placeAt = (k: number) => places[(start + k) % total] + (start + k >= total ? lines.nodes : 0);
+  const found: [number, number][] = [];
+  for (let k = 1; k < total; k++) {
+    if (hidden[(start + k) % total] === 0) continue;
+    const first = k;
+    while (k + 1 < total && hidden[(start + k + 1) % total] === 1) k++;
+    found.push([
+      surfacing(lines, solid, line, placeAt(first - 1), placeAt(first)),
+      surfacing(lines, solid, line, placeAt(k + 1), placeAt(k)),
+    ]);
+  }
+  return found;
+}
+
+/** Where a line that is seen at one place and hidden at another comes to the surface. */
+function surfacing(
+  lines: SkinLines,
+  solid: SweptSections,
+  line: number,
+  seen: number,
+  hidden: number,
+): number {
+  let [a, b] = [seen, hidden];
+  for (let round = 0; round < 12; round++) {
+    const middle = (a + b) / 2;
+    if (isHidden(lines, solid, line, middle)) b = middle;
+    else a = middle;
+  }
+  return a;
+}
+
+/** Makes one point of what a line hides between places a and b; false if that cannot be. */
+function shrink(
+  line: number,
+  a: number,
+  b: number,
+  lines: SkinLines,
+  mesh: ShrunkMesh,
+  start: Cap,
+  end: Cap,
+): boolean {
+  const [dips, rises] = [new Float64Array(3), new Float64Array(3)];
+  lines.point(line, a, dips);
+  lines.point(line, b, rises);
+  const [first, last] = [Math.ceil(a), Math.floor(b)];
+  if (last < first) {
+    return Math.hypot(dips[0] - rises[0], dips[1] - rises[1], dips[2] - rises[2]) < leastHidden;
+  }
+  // Over a flat end corners lie together: the other end of what is hidden tells better where the crease runs.
+  const share =
+    start.kind === "flat" && a < lines.firstRing ? 1 : end.kind === "flat" && b > lines.lastRing ? 0 : 0.5;
+  const vertices: number[] = [];
+  for (let node = first; node <= last; node++) vertices.push(lines.vertex(line, node));
+  mesh.shrink(
+    vertices,
+    dips.map((value, k) => value + share * (rises[k] - value)),
+  );
+  return true;
+}
+
+/** Whether the place of a line lies within the solid of the other intervals. */
+function isHidden(lines: SkinLines, solid: SweptSections, line: number, place: number): boolean {
+  lines.point(line, place, here);
+  const node = Math.floor(place);
+  const after = lines.intervalAfter(node);
+  const before = node === place ? lines.intervalAfter(node - 1) : after;
+  // A cap touches the interval that it closes; over the seam of a closed tube the first comes after the last.
+  const to = after === -1 ? 0 : after;
+  const from = before === solid.intervals ? before - 1 : before;
+  return solid.depth(here, from, Math.max(from, to), to) > hiddenDepth;
+}
+const here = new Float64Array(3);
