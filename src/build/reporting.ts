@@ -110,16 +110,23 @@ function partMeasures(
   return [{ name: part.name, kind: "tube", length, volume }];
 }
 
-/** The ends of a tube that stand free as tips, with their radii, mm. */
+/**
+ * The rounded ends of a tube, with the radius of the smaller, mm. A flat end is an edge, not a tip; the radius of an
+ * outline is only its scale.
+ */
 function tipsOf(part: Part): { part: string; radius: number }[] {
-  if (part.kind !== "tube" || part.shape.path.closed) return [];
-  const { radii } = part.shape.radius;
-  const radiusOf = (tip: Tip, own: number) => (tip.kind === "point" ? tip.radius : own);
-  const { startTip, endTip } = part.shape;
-  return [radiusOf(startTip, radii[0]), radiusOf(endTip, radii[radii.length - 1])].map((radius) => ({
-    part: part.name,
-    radius,
-  }));
+  if (part.kind !== "tube" || part.shape.path.closed || part.shape.section.kind !== "circle") return [];
+  const { startTip, endTip, radius } = part.shape;
+  const ends = [
+    tipRadius(startTip, radius.radii[0]),
+    tipRadius(endTip, radius.radii[radius.radii.length - 1]),
+  ].filter((end) => end !== undefined);
+  return ends.length === 0 ? [] : [{ part: part.name, radius: Math.min(...ends) }];
+}
+
+function tipRadius(tip: Tip, own: number): number | undefined {
+  if (tip.kind === "round") return own;
+  return tip.kind === "point" || tip.kind === "bulb" ? tip.radius : undefined;
 }
 
 /** Files as seen from the design's folder, so that a report reads the same on every machine. */

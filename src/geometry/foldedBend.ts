@@ -12,6 +12,9 @@ const hiddenDepth = 0.01;
 /** What is hidden without a ring in it may be left as it is up to this length, mm. */
 const leastHidden = 0.5;
 
+/** `rough`: nearer rings may help. `impossible`: they will not. */
+export type Refusal = "rough" | "impossible";
+
 /** A stretch of a tube between two shares of its path. */
 export interface Stretch {
   readonly tube: PreparedTube;
@@ -22,18 +25,18 @@ export interface Stretch {
 }
 
 /**
- * The true solid of a stretch that folds over itself on the inside of its bends, as one closed mesh; undefined where that
- * cannot be done well. In a fold the lengthwise lines of the sweep run backward through the solid. Each is cut where it
+ * The true solid of a stretch that folds over itself on the inside of its bends, as one closed mesh; or why that
+ * cannot be. In a fold the lengthwise lines of the sweep run backward through the solid. Each is cut where it
  * dips under the surface and where it comes out again: two places on one crease, in a plane bend the same. What lies
  * between shrinks to one point there, so that the line goes straight on, and triangles without area vanish.
  */
-export function withoutFolds(stretch: Stretch, tolerance: number): TriangleMesh | undefined {
+export function withoutFolds(stretch: Stretch, tolerance: number): TriangleMesh | Refusal {
   const { tube, from, to, plugged } = stretch;
   const placed = placeRings(tube, tolerance, from, to);
   const rings = plugged ? ringRun(placed, 0, placed.count - 1, true) : placed;
   const { start, end } = tube.profile;
   // A closed tube whose section comes back turned has no lines that close.
-  if (rings.closed && seamShift(tube) !== 0) return undefined;
+  if (rings.closed && seamShift(tube) !== 0) return "impossible";
   const mesh = skin(rings, tube.section, start, end, tolerance);
   const lines = new SkinLines(mesh, rings, tube.section, start, end, tolerance);
   const solid = new SweptSections(rings, tube.section, start, end);
@@ -41,9 +44,9 @@ export function withoutFolds(stretch: Stretch, tolerance: number): TriangleMesh 
   const places = lines.places(tube.section.perimeter / lines.count);
   for (let line = 0; line < lines.count; line++) {
     const hidden = hiddenStretches(line, lines, places, solid);
-    if (!hidden?.every(([a, b]) => shrink(line, a, b, lines, shrunk, start, end))) return undefined;
+    if (!hidden?.every(([a, b]) => shrink(line, a, b, lines, shrunk, start, end))) return "impossible";
   }
-  return shrunk.liesOn(solid) ? shrunk.finish() : undefined;
+  return shrunk.liesOn(solid) ? shrunk.finish() : "rough";
 }
 
 /** Stretches of a line, by place, that lie within the solid; undefined if an end of the line does. */

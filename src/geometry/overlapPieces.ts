@@ -14,7 +14,7 @@ export type OverlapPiece =
   | { readonly kind: "hull"; readonly points: Float32Array };
 
 /** How often a tube is halved before runs and hulls take over. */
-const mostHalvings = 4;
+const mostHalvings = 2;
 /** Shares of the tolerance for which rings are placed, one after the other, until a fold comes out well. */
 const finer = [1, 0.5];
 
@@ -38,7 +38,8 @@ export function preparedPieces(tube: PreparedTube, tolerance: number, from = 0, 
 function piecesOf(stretch: Stretch, tolerance: number, halvings: number): OverlapPiece[] {
   for (const share of finer) {
     const mesh = withoutFolds(stretch, tolerance * share);
-    if (mesh) return [{ kind: "mesh", mesh }];
+    if (typeof mesh !== "string") return [{ kind: "mesh", mesh }];
+    if (mesh === "impossible") break;
   }
   const { tube, from, to, plugged } = stretch;
   const { curve, profile } = tube;

@@ -165,7 +165,10 @@ describe("options", () => {
       "tiny.printer.json",
       JSON.stringify({ name: "Tiny", plate: { shape: "round", diameter: 90 }, height: 90 }),
     );
-    line.write("lead.material.json", JSON.stringify({ name: "Lead", density: 11.34 }));
+    line.write(
+      "lead.material.json",
+      JSON.stringify({ name: "Lead", density: 11.34, softening: [300, 327], strength: 12, modulus: 16 }),
+    );
     const small = await report();
     const big = await report("--wearer", "big.wearer.json");
     expect(big.wearer).toBe("Big Ebb");
