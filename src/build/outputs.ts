@@ -2,9 +2,6 @@ import { basename, dirname, join } from "node:path";
 import { drawingSheet } from "../export/drawing";
 import { type Report, reportJson } from "../export/report";
 import { reportMarkdown } from "../export/reportMarkdown";
-import { writeStl } from "../export/stl";
-import { auditStl } from "../export/stlAudit";
-import { MessageError } from "../message";
 import type { FileToPlace } from "./placeFiles";
 import type { Finished } from "./reporting";
 
@@ -25,25 +22,14 @@ export const nameOfDesign = (design: string): string => basename(design).replace
 export const committedReportOf = (design: string): string =>
   join(dirname(design), `${nameOfDesign(design)}.report.json`);
 
-/**
- * The files of a finished piece. The STL is judged as it will be read: closed, one piece, of the volume that the report
- * states. Throws a `MessageError` where it is not.
- */
-export function outputFiles(finished: Finished, report: Report, folder: string): OutputFile[] {
+/** The files of a finished piece whose STL was judged. */
+export function outputFiles(
+  finished: Finished,
+  report: Report,
+  stl: Uint8Array,
+  folder: string,
+): OutputFile[] {
   const name = nameOfDesign(finished.design);
-  const stl = writeStl(finished.solid.mesh, report.headpiece);
-  const audit = auditStl(stl);
-  const volumeError = Math.abs(audit.volumeMm3 / 1000 / report.volumeCm3 - 1);
-  if (!audit.closed || audit.pieces !== 1 || !(volumeError < 1e-4)) {
-    throw new MessageError([
-      {
-        id: "stl-not-closed",
-        severity: "error",
-        text: `the STL of "${report.headpiece}" would not be one closed piece: ${audit.openEdges} open edges, ${audit.overSharedEdges} edges shared too often, ${audit.pieces} pieces, volume off by ${(100 * volumeError).toFixed(4)} %`,
-        suggestion: "shift a part by a little: two surfaces may lie exactly on each other",
-      },
-    ]);
-  }
   const at = (suffix: string) => join(folder, `${name}${suffix}`);
   return [
     { kind: "stl", path: at(".stl"), content: stl },

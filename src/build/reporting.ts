@@ -5,6 +5,7 @@ import { plateFit } from "../checks/plateFit";
 import { printedMass } from "../checks/printedMass";
 import type { DesignResult, Part } from "../design/part";
 import { composeReport, type MeasureInput, type Report } from "../export/report";
+import type { StlAudit } from "../export/stlAudit";
 import { meshVolume, tubeVolumeAndLength } from "../geometry/measure";
 import type { SolidResult } from "../geometry/solid/solidBuilder";
 import type { Tip } from "../geometry/tubeShape";
@@ -25,8 +26,8 @@ export interface Finished {
   readonly messages: readonly Message[];
 }
 
-/** Measures a finished piece and composes its report. */
-export function reportOn(finished: Finished): Report {
+/** Measures a finished piece and composes its report. `audit`: what its STL was found to be. */
+export function reportOn(finished: Finished, audit: StlAudit): Report {
   const { result, parties, head, solid } = finished;
   const { wearer, printer, material } = parties;
   const body = massProperties(solid.mesh);
@@ -47,10 +48,10 @@ export function reportOn(finished: Finished): Report {
     mass,
     filamentDiameter: printer.filamentDiameter,
     solid: {
-      closed: true,
-      pieces: solid.pieces.length,
-      voids: solid.voids.length,
-      triangles: solid.mesh.triangles.length / 3,
+      closed: audit.closed,
+      pieces: audit.pieces,
+      voids: audit.voids,
+      triangles: audit.triangles,
       crumbs: solid.crumbs,
     },
     plates: [{ printer, fit: plateFit(solid.mesh.positions, printer) }],

@@ -2,6 +2,7 @@ import { existsSync, readFileSync } from "node:fs";
 import { dirname, join, relative, resolve } from "node:path";
 import { Engine } from "../build/engine";
 import { installedFiles } from "../build/installedFiles";
+import { judgedStl } from "../build/judgedStl";
 import { committedReportOf, outputFiles } from "../build/outputs";
 import { placeFiles } from "../build/placeFiles";
 import { type Finished, reportOn } from "../build/reporting";
@@ -70,9 +71,10 @@ async function runBuild(
       const { result, parties, head, solid } = build;
       const finished: Finished = { design, result, parties, head, solid, messages };
       progress("measuring");
-      report = reportOn(finished);
+      const { bytes, audit } = judgedStl(finished);
+      report = reportOn(finished, audit);
       if (options.check) messages.push(...checkReport(design, report));
-      else files.push(...(await writeAll(finished, report, options, signal)));
+      else files.push(...(await writeAll(finished, report, bytes, options, signal)));
     }
   } catch (error) {
     if (!(error instanceof MessageError)) throw error;
@@ -97,11 +99,17 @@ async function runBuild(
 async function writeAll(
   finished: Finished,
   report: Report,
+  stl: Uint8Array,
   options: OptionValues,
   signal: AbortSignal,
 ): Promise<WrittenFile[]> {
   const folder = options.out ? resolve(String(options.out)) : join(dirname(finished.design), "out");
-  const files: (WrittenFile & { content: string | Uint8Array })[] = outputFiles(finished, report, folder);
+  const files: (WrittenFile & { content: string | Uint8Array })[] = outputFiles(
+    finished,
+    report,
+    stl,
+    folder,
+  );
   if (options.report) {
     const path = committedReportOf(finished.design);
     files.push({ path, kind: "committed-report", content: reportJson(report) });

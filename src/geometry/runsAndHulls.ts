@@ -14,7 +14,7 @@ import { type Cap, domeRings, leastRadius } from "./tips";
 import type { Vec2, Vec3 } from "./vector";
 
 /** Rings of a wedge are cut back to this share of the way to where they meet. */
-const wedgeShare = 0.9;
+const wedgeShare = 0.98;
 /** What a wedge leaves out may stand out of the rest of the tube by this, mm. */
 const hullError = 0.1;
 /** A hull reaches into its neighbours by this share of its length. */
@@ -182,7 +182,7 @@ function wedgeMesh(
       if (share === 1) continue;
       // The first and the last ring are those of the neighbours too.
       const isOuter = ring === count - 1 ? !atEnd : ring <= (hasPlug ? 1 : 0) && !atStart;
-      for (const look of isOuter ? [] : [0, 0.5]) {
+      for (const look of isOuter || share > 0.8 ? [] : [0, 0.5]) {
         const whole = 1 + look * (share - 1);
         for (let k = 0; k < 3; k++) corner[k] = c[ring * 3 + k] + whole * off[k];
         if (solid.depth(corner, first, end - 1) < -hullError) {(globalThis as any).W?.('depth '+(ring)+' of '+count+' '+solid.depth(corner, first, end - 1).toFixed(2)); return undefined;}
