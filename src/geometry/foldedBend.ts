@@ -11,6 +11,8 @@ import type { Cap } from "./tips";
 const hiddenDepth = 0.01;
 /** What is hidden without a ring in it may be left as it is up to this length, mm. */
 const leastHidden = 0.5;
+/** Both ends of what is hidden may be kept apart from this distance on, mm. */
+const leastApart = 0.3;
 
 /** `rough`: nearer rings may help. `impossible`: they will not. */
 export type Refusal = "rough" | "impossible";
@@ -30,7 +32,7 @@ export interface Stretch {
  * dips under the surface and where it comes out again: two places on one crease, in a plane bend the same. What lies
  * between shrinks to one point there, so that the line goes straight on, and triangles without area vanish.
  */
-export function withoutFolds(stretch: Stretch, tolerance: number): TriangleMesh | Refusal {
+export function withoutFolds(stretch: Stretch, tolerance: number, apart = false): TriangleMesh | Refusal {
   const { tube, from, to, plugged } = stretch;
   const placed = placeRings(tube, tolerance, from, to);
   const rings = plugged ? ringRun(placed, 0, placed.count - 1, true) : placed;
@@ -44,7 +46,7 @@ export function withoutFolds(stretch: Stretch, tolerance: number): TriangleMesh 
   const places = lines.places(tube.section.perimeter / lines.count);
   for (let line = 0; line < lines.count; line++) {
     const hidden = hiddenStretches(line, lines, places, solid);
-    if (!hidden?.every(([a, b]) => shrink(line, a, b, lines, shrunk, start, end))) return "impossible";
+    if (!hidden?.every(([a, b]) => shrink(line, a, b, lines, shrunk, start, end, apart))) return "impossible";
   }
   return shrunk.liesOn(solid) ? shrunk.finish() : "rough";
 }
@@ -102,19 +104,26 @@ function shrink(
   mesh: ShrunkMesh,
   start: Cap,
   end: Cap,
+  apart: boolean,
 ): boolean {
   const [dips, rises] = [new Float64Array(3), new Float64Array(3)];
   lines.point(line, a, dips);
   lines.point(line, b, rises);
   const [first, last] = [Math.ceil(a), Math.floor(b)];
-  if (last < first) {
-    return Math.hypot(dips[0] - rises[0], dips[1] - rises[1], dips[2] - rises[2]) < leastHidden;
+  const gap = Math.hypot(dips[0] - rises[0], dips[1] - rises[1], dips[2] - rises[2]);
+  if (last < first) return gap < leastHidden;
+  const vertices: number[] = [];
+  for (let node = first; node <= last; node++) vertices.push(lines.vertex(line, node));
+  if (apart && gap > leastApart && vertices.length > 1) {
+    // Between two surfaces that do not meet in one crease the line runs over a third one.
+    const half = vertices.length >> 1;
+    mesh.shrink(vertices.slice(0, half), dips);
+    mesh.shrink(vertices.slice(half), rises);
+    return true;
   }
   // Over a flat end corners lie together: the other end of what is hidden tells better where the crease runs.
   const share =
     start.kind === "flat" && a < lines.firstRing ? 1 : end.kind === "flat" && b > lines.lastRing ? 0 : 0.5;
-  const vertices: number[] = [];
-  for (let node = first; node <= last; node++) vertices.push(lines.vertex(line, node));
   mesh.shrink(
     vertices,
     dips.map((value, k) => value + share * (rises[k] - value)),

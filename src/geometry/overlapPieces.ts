@@ -15,8 +15,12 @@ export type OverlapPiece =
 
 /** How often a tube is halved before runs and hulls take over. */
 const mostHalvings = 2;
-/** Shares of the tolerance for which rings are placed, one after the other, until a fold comes out well. */
-const finer = [1, 0.5];
+/** Ways to take folds out, one after the other until they come out well; \`finer\`: share of the tolerance for rings. */
+const ways = (globalThis as any).WAYS ?? [
+  { finer: 1, apart: false },
+  { finer: 0.5, apart: false },
+  { finer: 0.5, apart: true },
+];
 
 /**
  * A tube as pieces whose union is the true solid (every point of every section along the path), also where the sweep of
@@ -36,8 +40,8 @@ export function preparedPieces(tube: PreparedTube, tolerance: number, from = 0, 
 }
 
 function piecesOf(stretch: Stretch, tolerance: number, halvings: number): OverlapPiece[] {
-  for (const share of finer) {
-    const mesh = withoutFolds(stretch, tolerance * share);
+  for (const { finer, apart } of ways) {
+    const mesh = withoutFolds(stretch, tolerance * finer, apart);
     if (typeof mesh !== "string") return [{ kind: "mesh", mesh }];
     if (mesh === "impossible") break;
   }

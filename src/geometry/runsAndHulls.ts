@@ -1,6 +1,5 @@
 import { lastAtOrBelow } from "./curve";
 import type { Stretch } from "./foldedBend";
-import type { TriangleMesh } from "./mesh";
 import type { OverlapPiece } from "./overlapPieces";
 import { convexParts, turn } from "./polygon";
 import { pieceStep, ringRun } from "./ringRun";
@@ -9,14 +8,9 @@ import type { Section } from "./section";
 import { type SectionFrame, SectionFrames } from "./sectionFrames";
 import { nearPairs } from "./selfOverlap";
 import { skin } from "./sweep";
-import { SweptSections } from "./sweptSections";
 import { type Cap, domeRings, leastRadius } from "./tips";
 import type { Vec2, Vec3 } from "./vector";
 
-/** Rings of a wedge are cut back to this share of the way to where they meet. */
-const wedgeShare = 0.98;
-/** What a wedge leaves out may stand out of the rest of the tube by this, mm. */
-const hullError = 0.1;
 /** A hull reaches into its neighbours by this share of its length. */
 const hullOverlap = 0.12;
 /** A convex part of an outline reaches over its diagonals into its neighbours, in radii. */
@@ -36,22 +30,12 @@ export function runsAndHulls(stretch: Stretch, tolerance: number): OverlapPiece[
   const ends = clearEnds(tube, rings, intervals);
   const pieces: OverlapPiece[] = [];
   const parts = convexOutlines(tube.section);
-  const solid = new SweptSections(rings, tube.section, tube.profile.start, tube.profile.end);
   const flat: Cap = { kind: "flat" };
   for (let i = 0; i < intervals; ) {
     if (folded[i]) {
-      let end = i + 1;
-      while (end < intervals && folded[end]) end++;
-      const wedge =
-        parts.length === 1 ? wedgeMesh(stretch, rings, i, end, intervals, solid, tolerance) : undefined;
-      if (wedge) pieces.push({ kind: "mesh", mesh: wedge });
-      else {
-        for (; i < end; i++) {
-          for (const part of parts)
-            pieces.push(hullPiece(tube, frames, rings, i, i + 1, part, pieces.length, tolerance, plugged));
-        }
-      }
-      i = end;
+      for (const part of parts)
+        pieces.push(hullPiece(tube, frames, rings, i, i + 1, part, pieces.length, tolerance, plugged));
+      i++;
       continue;
     }
     let end = i + 1;
@@ -128,69 +112,6 @@ function clearEnds(tube: PreparedTube, rings: Rings, intervals: number): Int32Ar
   // A run also meets what the rings after its start must keep clear of.
   for (let i = intervals - 2; i >= 0; i--) ends[i] = Math.min(ends[i], Math.max(ends[i + 1], i + 1));
   return ends;
-}
-
-/**
- * The outer side of a fold as a swept mesh: every ring is cut back to where it meets its neighbours, about the axis of
- * the bend. Undefined if what is cut off does not lie within the rest of the tube.
- */
-function wedgeMesh(
-  { tube, plugged }: Stretch,
-  rings: Rings,
-  first: number,
-  end: number,
-  intervals: number,
-  solid: SweptSections,
-  tolerance: number,
-): TriangleMesh | undefined {
-  if (rings.closed && end - first === intervals) return undefined;
-  const atStart = first === 0 && !rings.closed;
-  const atEnd = end === intervals && !rings.closed;
-  const flat: Cap = { kind: "flat" };
-  const [start, last] = [atStart ? tube.profile.start : flat, atEnd ? tube.profile.end : flat];
-  if (start.kind !== "flat" || last.kind !== "flat") return undefined;
-  const hasPlug = plugged || !atStart;
-  const run = ringRun(rings, first, end, hasPlug);
-  const mesh = skin(run, tube.section, start, last, tolerance);
-  const { centres: c, tangents: t, count } = run;
-  const n = tube.section.points.length;
-  const p = mesh.positions.slice();
-  const off = [0, 0, 0];
-  const corner = [0, 0, 0];
-  for (let ring = hasPlug ? 1 : 0; ring < count; ring++) {
-    for (let j = 0; j < n; j++) {
-      const at = (ring * n + j) * 3;
-      for (let k = 0; k < 3; k++) {
-        corner[k] = p[at + k];
-        off[k] = corner[k] - c[ring * 3 + k];
-      }
-      // Behind the plane of the next ring, before that of the one before.
-      let share = 1;
-      for (const [other, sign] of [
-        [ring + 1, 1],
-        [ring - 1, -1],
-      ]) {
-        if (other < 0 || other >= count) continue;
-        const b = other * 3;
-        const a = ring * 3;
-        const far =
-          (c[b] - c[a]) * t[b] + (c[b + 1] - c[a + 1]) * t[b + 1] + (c[b + 2] - c[a + 2]) * t[b + 2];
-        const along = off[0] * t[b] + off[1] * t[b + 1] + off[2] * t[b + 2];
-        if (sign * far <= 0) {(globalThis as any).W?.('far'); return undefined;}
-        if (sign * along > 0) share = Math.min(share, (wedgeShare * far) / along);
-      }
-      if (share === 1) continue;
-      // The first and the last ring are those of the neighbours too.
-      const isOuter = ring === count - 1 ? !atEnd : ring <= (hasPlug ? 1 : 0) && !atStart;
-      for (const look of isOuter || share > 0.8 ? [] : [0, 0.5]) {
-        const whole = 1 + look * (share - 1);
-        for (let k = 0; k < 3; k++) corner[k] = c[ring * 3 + k] + whole * off[k];
-        if (solid.depth(corner, first, end - 1) < -hullError) {(globalThis as any).W?.('depth '+(ring)+' of '+count+' '+solid.depth(corner, first, end - 1).toFixed(2)); return undefined;}
-      }
-      for (let k = 0; k < 3; k++) p[at + k] = c[ring * 3 + k] + share * off[k];
-    }
-  }
-  return { positions: p, triangles: mesh.triangles };
 }
 
 /** The hull of the sections from one ring to another, reaching a little beyond them. */

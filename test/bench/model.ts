@@ -21,13 +21,14 @@ function randomTube(random: Random): TubeShape {
   let elevation = random.between(-0.2, 1);
   let lift = random.between(1, 1.12);
   // Each tube wanders its own way round, with a little unrest at each point.
+  const hand = random.between(0, 1) < 0.5 ? -1 : 1;
   const [round, rise, off] = [
-    random.between(-0.5, 0.5),
+    hand * random.between(0.2, 0.5),
     random.between(-0.12, 0.12),
     random.between(-0.01, 0.02),
   ];
   const points: Vec3[] = Array.from({ length: 8 }, () => {
-    azimuth += round + random.between(-0.1, 0.1);
+    azimuth += round + random.between(-0.08, 0.08);
     elevation += rise + random.between(-0.08, 0.08);
     lift += off + random.between(-0.015, 0.015);
     return [
