@@ -1,5 +1,5 @@
 import { existsSync, readFileSync } from "node:fs";
-import { dirname, join, relative, resolve } from "node:path";
+import { dirname, join, resolve } from "node:path";
 import { Engine } from "../build/engine";
 import { installedFiles } from "../build/installedFiles";
 import { judgedStl } from "../build/judgedStl";
@@ -13,6 +13,7 @@ import { splitOnce } from "./arguments";
 import { type Command, exitCodes, type OptionValues, UsageError } from "./command";
 import { interruptible } from "./interrupt";
 import type { Terminal } from "./terminal";
+import { type WrittenFile, writtenText } from "./writtenFiles";
 
 /** `anadem build DESIGN`: the solid of a design, its report, its drawing sheet. */
 export const buildCommand: Command = {
@@ -34,11 +35,6 @@ export const buildCommand: Command = {
   run: (design, options, terminal) =>
     interruptible((signal) => runBuild(resolve(design), options, terminal, signal)),
 };
-
-interface WrittenFile {
-  readonly path: string;
-  readonly kind: string;
-}
 
 async function runBuild(
   design: string,
@@ -88,7 +84,7 @@ async function runBuild(
   } else {
     if (report) {
       terminal.print(reportText(report, { colour: terminal.colourOut }));
-      if (files.length > 0) terminal.print(filesText(files));
+      if (files.length > 0) terminal.print(writtenText(files));
       else if (options.check && ok) terminal.print("The committed report matches.");
     }
   }
@@ -178,12 +174,4 @@ function numberOption(options: OptionValues, name: string, key: string): Record<
 function existing(path: string, what: string): string {
   if (existsSync(path)) return path;
   throw new UsageError(`${what}: there is no file ${path}`, "check the path; it starts from this folder");
-}
-
-function filesText(files: readonly WrittenFile[]): string {
-  const shown = files.map(({ path }) => {
-    const near = relative(process.cwd(), path);
-    return near.startsWith("..") ? path : near;
-  });
-  return ["Written:", ...shown.map((path) => `  ${path}`), ""].join("\n");
 }

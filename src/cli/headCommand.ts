@@ -9,6 +9,7 @@ import { buildHeadForm } from "../head/headForm";
 import { type Command, exitCodes, type OptionValues, UsageError } from "./command";
 import { interruptible } from "./interrupt";
 import type { Terminal } from "./terminal";
+import { writtenText } from "./writtenFiles";
 
 /** `anadem head WEARER`: the head form of a wearer, and what it measures. */
 export const headCommand: Command = {
@@ -51,7 +52,7 @@ async function runHead(
   await placeFiles(files, { signal });
   const written = files.map(({ path, kind }) => ({ path, kind }));
   if (options.json) terminal.printJson({ ok: true, messages, report, files: written });
-  else terminal.print(headReportText(report));
+  else terminal.print(`${headReportText(report)}\n${writtenText(written)}`);
   terminal.tell(messages);
   return exitCodes.good;
 }

@@ -6,6 +6,7 @@ import { startingFiles } from "../build/startingFiles";
 import { type Command, exitCodes, type OptionValues, UsageError } from "./command";
 import { interruptible } from "./interrupt";
 import type { Terminal } from "./terminal";
+import { writtenText } from "./writtenFiles";
 
 /** `anadem new NAME`: a design to begin with, its wearer, and what an editor needs to help. */
 export const newCommand: Command = {
@@ -49,13 +50,7 @@ async function runNew(
   if (options.json) {
     terminal.printJson({ ok: true, messages: [], report: null, files: written });
   } else {
-    terminal.print(
-      [
-        ...written.map(({ path: file }) => `Written: ${file}`),
-        "",
-        `Next: anadem build ${wanted}.headpiece.ts`,
-      ].join("\n"),
-    );
+    terminal.print(`${writtenText(written)}\nNext: anadem build ${wanted}.headpiece.ts`);
   }
   return exitCodes.good;
 }
