@@ -1,9 +1,10 @@
 import { createHash } from "node:crypto";
 import type { CutPart, Part, SolidPart, TubePart } from "../design/part";
+import type { BodyPiece } from "../geometry/bodyPiece";
 import { hollowPieces } from "../geometry/hollow";
 import type { TriangleMesh } from "../geometry/mesh";
 import { overlapPieces } from "../geometry/overlapPieces";
-import type { Body, BodyPiece } from "../geometry/solid/body";
+import type { Body } from "../geometry/solid/body";
 import type { TubeShape } from "../geometry/tubeShape";
 import { MessageError } from "../message";
 

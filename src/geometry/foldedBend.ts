@@ -1,6 +1,7 @@
 import type { TriangleMesh } from "./mesh";
 import { ringRun } from "./ringRun";
-import { type PreparedTube, placeRings } from "./rings";
+import { type PreparedTube, placeRings, type Rings } from "./rings";
+import type { NearPairs } from "./selfOverlap";
 import { ShrunkMesh } from "./shrunkMesh";
 import { SkinLines } from "./skinLines";
 import { seamShift, skin } from "./sweep";
@@ -11,6 +12,10 @@ import type { Cap } from "./tips";
 const hiddenDepth = 0.01;
 /** What is hidden without a ring in it may be left as it is up to this length, mm. */
 const leastHidden = 0.5;
+/** Where lines turn back by less than what counts as hidden: neighbours on a line nearer than this become one, mm. */
+const shortEdge = 0.08;
+/** Legs of a fold are too near one another up to this far beyond where their surfaces meet, radii. */
+const foldRoom = 0.6;
 /** Both ends of what is hidden may be kept apart from this distance on, mm. */
 const leastApart = 0.3;
 
@@ -24,6 +29,8 @@ export interface Stretch {
   readonly to: number;
   /** Whether it is to reach back into the stretch before it. */
   readonly plugged: boolean;
+  /** Places of the whole path that are too near one another. */
+  readonly near: NearPairs;
 }
 
 /**
@@ -43,12 +50,51 @@ export function withoutFolds(stretch: Stretch, tolerance: number, apart = false)
   const lines = new SkinLines(mesh, rings, tube.section, start, end, tolerance);
   const solid = new SweptSections(rings, tube.section, start, end);
   const shrunk = new ShrunkMesh(mesh);
+  const folds: [number, number][] = [];
   const places = lines.places(tube.section.perimeter / lines.count);
   for (let line = 0; line < lines.count; line++) {
     const hidden = hiddenStretches(line, lines, places, solid);
     if (!hidden?.every(([a, b]) => shrink(line, a, b, lines, shrunk, start, end, apart))) return "impossible";
+    for (const [a, b] of hidden) folds.push([shareAt(lines, rings, a), shareAt(lines, rings, b)]);
+  }
+  if (!areFolds(stretch, folds)) return "impossible";
+  if (folds.length > 0) {
+    for (let line = 0; line < lines.count; line++) shrunk.join(lines.ringVertices(line), shortEdge);
   }
   return shrunk.liesOn(solid) ? shrunk.finish() : "rough";
+}
+
+/** Share of the path at a place of a line; beyond 1 where a closed line is past its seam. */
+function shareAt(lines: SkinLines, { shares, count, closed }: Rings, place: number): number {
+  if (closed) {
+    const turns = Math.floor(place / count);
+    const i = Math.floor(place) % count;
+    return (
+      turns + shares[i] + (place - Math.floor(place)) * ((i + 1 < count ? shares[i + 1] : 1) - shares[i])
+    );
+  }
+  const at = Math.max(0, Math.min(count - 1, place - lines.firstRing));
+  const i = Math.min(count - 2, Math.floor(at));
+  return shares[i] + (at - i) * (shares[i + 1] - shares[i]);
+}
+
+/**
+ * Whether all places of a stretch that are too near one another lie across a fold. Where the path comes back to itself
+ * otherwise, its surfaces cross, be it between two lines.
+ */
+function areFolds({ tube, from, to, near }: Stretch, folds: readonly [number, number][]): boolean {
+  const { count, rows } = near;
+  const { curve, profile } = tube;
+  for (let k = 0; k < rows.length; k += 3) {
+    const [a, b] = [rows[k] / (count - 1), rows[k + 2] / (count - 1)];
+    if (a < from || a > to || rows[k + 1] / (count - 1) > to) continue;
+    const last = Math.min(b, to);
+    const room = (foldRoom * profile.radiusAt(a * curve.length)) / curve.length;
+    const isAcross = ([dips, rises]: readonly [number, number]) =>
+      (dips <= a + room && rises >= last - room) || (dips <= last + room && rises >= a + 1 - room);
+    if (!folds.some(isAcross)) return false;
+  }
+  return true;
 }
 
 /** Stretches of a line, by place, that lie within the solid; undefined if an end of the line does. */

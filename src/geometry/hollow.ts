@@ -1,5 +1,6 @@
+import type { BodyPiece } from "./bodyPiece";
 import type { TriangleMesh } from "./mesh";
-import { type OverlapPiece, preparedPieces } from "./overlapPieces";
+import { preparedPieces } from "./overlapPieces";
 import { refusal } from "./refusal";
 import { type PreparedTube, prepareTube } from "./rings";
 import { type Section, sectionPolygon } from "./section";
@@ -37,8 +38,8 @@ export function sweepHollow(shape: TubeShape, tolerance = defaultTolerance): Hol
 
 /** A hollow tube as bodies to add and bodies to take away from their union. */
 export interface HollowPieces {
-  readonly add: readonly OverlapPiece[];
-  readonly remove: readonly OverlapPiece[];
+  readonly add: readonly BodyPiece[];
+  readonly remove: readonly BodyPiece[];
 }
 
 /** `sweepHollow` in pieces, right also where the tube or its core overlaps itself (see `overlapPieces`). */

@@ -1,16 +1,18 @@
+import type { BodyPiece } from "./bodyPiece";
 import { lastAtOrBelow } from "./curve";
 import type { Stretch } from "./foldedBend";
-import type { OverlapPiece } from "./overlapPieces";
 import { convexParts, turn } from "./polygon";
 import { pieceStep, ringRun } from "./ringRun";
 import { axesAt, type PreparedTube, placeRings, type Rings } from "./rings";
 import type { Section } from "./section";
 import { type SectionFrame, SectionFrames } from "./sectionFrames";
-import { nearPairs } from "./selfOverlap";
+import type { NearPairs } from "./selfOverlap";
 import { skin } from "./sweep";
 import { type Cap, domeRings, leastRadius } from "./tips";
 import type { Vec2, Vec3 } from "./vector";
 
+/** The path turns by no more than this within a hull of several intervals, radians: hulls fill what is hollow. */
+const greatestHullTurn = 0.6;
 /** A hull reaches into its neighbours by this share of its length. */
 const hullOverlap = 0.12;
 /** A convex part of an outline reaches over its diagonals into its neighbours, in radii. */
@@ -20,22 +22,24 @@ const diagonalOverlap = 0.01;
  * A stretch of a tube as runs of rings that keep clear of themselves, each swept as it is, and where neighbouring sections
  * meet as the hulls of each two of them. Right for any tube, yet many pieces.
  */
-export function runsAndHulls(stretch: Stretch, tolerance: number): OverlapPiece[] {
+export function runsAndHulls(stretch: Stretch, tolerance: number): BodyPiece[] {
   const { tube, from, to, plugged } = stretch;
   const rings = placeRings(tube, tolerance, from, to);
   const frames = new SectionFrames(tube.curve, tube.turnAt);
   // Intervals between rings; on a closed tube the last one runs from the last ring to the first.
   const intervals = rings.closed ? rings.count : rings.count - 1;
   const folded = foldedIntervals(tube, rings, intervals);
-  const ends = clearEnds(tube, rings, intervals);
-  const pieces: OverlapPiece[] = [];
+  const ends = clearEnds(stretch.near, rings, intervals);
+  const pieces: BodyPiece[] = [];
   const parts = convexOutlines(tube.section);
   const flat: Cap = { kind: "flat" };
   for (let i = 0; i < intervals; ) {
     if (folded[i]) {
+      let end = i + 1;
+      while (end < intervals && folded[end] && turnBetween(rings, i, end + 1) < greatestHullTurn) end++;
       for (const part of parts)
-        pieces.push(hullPiece(tube, frames, rings, i, i + 1, part, pieces.length, tolerance, plugged));
-      i++;
+        pieces.push(hullPiece(tube, frames, rings, i, end, part, pieces.length, tolerance, plugged));
+      i = end;
       continue;
     }
     let end = i + 1;
@@ -98,8 +102,7 @@ const place = (f: SectionFrame, q: Vec2, radius: number): Vec3 => [
 ];
 
 /** For a run from each ring the interval before which it must end to keep clear of itself. */
-function clearEnds(tube: PreparedTube, rings: Rings, intervals: number): Int32Array {
-  const { count, firstAfter } = nearPairs(tube);
+function clearEnds({ count, firstAfter }: NearPairs, rings: Rings, intervals: number): Int32Array {
   const intervalOf = (place: number): number =>
     Math.min(intervals - 1, lastAtOrBelow(rings.shares, place / (count - 1)));
   const ends = new Int32Array(intervals).fill(intervals);
@@ -114,6 +117,12 @@ function clearEnds(tube: PreparedTube, rings: Rings, intervals: number): Int32Ar
   return ends;
 }
 
+/** Angle between the path's directions at two rings, radians. */
+function turnBetween({ tangents: t, count }: Rings, from: number, to: number): number {
+  const [a, b] = [(from % count) * 3, (to % count) * 3];
+  return Math.acos(Math.max(-1, Math.min(1, t[a] * t[b] + t[a + 1] * t[b + 1] + t[a + 2] * t[b + 2])));
+}
+
 /** The hull of the sections from one ring to another, reaching a little beyond them. */
 function hullPiece(
   tube: PreparedTube,
@@ -125,7 +134,7 @@ function hullPiece(
   parity: number,
   tolerance: number,
   plugged: boolean,
-): OverlapPiece {
+): BodyPiece {
   const { curve, profile } = tube;
   // A stretch that is plugged reaches into the one before it.
   const least = plugged ? 0 : rings.shares[0];

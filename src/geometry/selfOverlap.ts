@@ -25,8 +25,8 @@ export function findSelfOverlap(shape: TubeShape): SelfOverlap[] {
 }
 
 /** `findSelfOverlap` for a tube that is measured already. */
-export function preparedSelfOverlap(tube: PreparedTube): SelfOverlap[] {
-  return [...tightBends(tube), ...nearStretches(tube)].sort((a, b) => a.fromShare - b.fromShare);
+export function preparedSelfOverlap(tube: PreparedTube, pairs = nearPairs(tube)): SelfOverlap[] {
+  return [...tightBends(tube), ...nearStretches(pairs)].sort((a, b) => a.fromShare - b.fromShare);
 }
 
 function tightBends(tube: PreparedTube): SelfOverlap[] {
@@ -55,6 +55,8 @@ export interface NearPairs {
   readonly firstAfter: Int32Array;
   /** Whether a place overlaps any other. */
   readonly near: Uint8Array;
+  /** All pairs: a place, then the first and the last of a row of later ones that it overlaps, and so on. */
+  readonly rows: readonly number[];
 }
 
 /** Compares every two places of a path that could be too near; jumps over those that cannot. */
@@ -73,6 +75,7 @@ export function nearPairs(tube: PreparedTube): NearPairs {
   const greatest = reach.reduce((a, b) => Math.max(a, b));
   const firstAfter = new Int32Array(count).fill(count);
   const near = new Uint8Array(count);
+  const rows: number[] = [];
   for (let i = 0; i < count; i++) {
     for (let j = i + 1; j < count; ) {
       const d = Math.sqrt(
@@ -85,6 +88,9 @@ export function nearPairs(tube: PreparedTube): NearPairs {
         near[i] = 1;
         near[j] = 1;
         if (firstAfter[i] === count) firstAfter[i] = j;
+        const end = rows.length - 1;
+        if (end > 0 && rows[end - 2] === i && rows[end] === j - 1) rows[end] = j;
+        else rows.push(i, j, j);
         j++;
         continue;
       }
@@ -94,11 +100,10 @@ export function nearPairs(tube: PreparedTube): NearPairs {
       j += Math.max(1, Math.floor(Math.max(untilNear, untilFar) / step));
     }
   }
-  return { count, firstAfter, near };
+  return { count, firstAfter, near, rows };
 }
 
-function nearStretches(tube: PreparedTube): SelfOverlap[] {
-  const { count, near } = nearPairs(tube);
+function nearStretches({ count, near }: NearPairs): SelfOverlap[] {
   const found: SelfOverlap[] = [];
   for (let i = 0; i < count; i++) {
     if (near[i] === 0) continue;

@@ -2,7 +2,7 @@ import type { TriangleMesh } from "./mesh";
 import type { SweptSections } from "./sweptSections";
 
 /** By how much the surface along a crease may miss the solid's, mm. */
-const creaseError = 0.15;
+const creaseError = 0.18;
 /** A surface deeper than this within the solid is a flap that was left over, mm. */
 const flapDepth = 0.1;
 
@@ -27,6 +27,21 @@ export class ShrunkMesh {
     for (const vertex of vertices) this.standIn[vertex] = first;
     this.isCrease[first] = 1;
     for (let k = 0; k < 3; k++) this.positions[first * 3 + k] = point[k];
+  }
+
+  /** Draws vertices of a row together where they lie nearer than `distance` mm to the next. */
+  join(row: readonly number[], distance: number): void {
+    const { standIn, positions: p } = this;
+    for (let k = 0; k + 1 < row.length; k++) {
+      const [a, b] = [standIn[row[k]], standIn[row[k + 1]]];
+      if (a === b) continue;
+      const [x, y, z] = [0, 1, 2].map((axis) => p[b * 3 + axis] - p[a * 3 + axis]);
+      if (x * x + y * y + z * z >= distance * distance) continue;
+      // A crease stays where it is.
+      if (this.isCrease[b]) for (let axis = 0; axis < 3; axis++) p[a * 3 + axis] = p[b * 3 + axis];
+      this.isCrease[a] = 1;
+      for (const vertex of row) if (standIn[vertex] === b) standIn[vertex] = a;
+    }
   }
 
   /** Whether the triangles about the creases keep to the surface of the solid, and each of their edges has two. */

@@ -51,6 +51,13 @@ export class SkinLines {
     return (node - this.lead) * this.count + line;
   }
 
+  /** The vertices of a line at the rings, from the first to the last. */
+  ringVertices(line: number): number[] {
+    const first = Math.max(this.firstRing, this.lead);
+    const last = Math.min(this.lastRing, this.nodes - (this.endPole ? 2 : 1));
+    return Array.from({ length: last - first + 1 }, (_, k) => this.vertex(line, first + k));
+  }
+
   /** The point at a place of a line, into `into`. */
   point(line: number, place: number, into: Float64Array): void {
     const p = this.mesh.positions;

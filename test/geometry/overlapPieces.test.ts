@@ -1,8 +1,9 @@
 import Module, { type Manifold as Solid } from "manifold-3d";
 import { beforeAll, describe, expect, it } from "vitest";
+import type { BodyPiece } from "../../src/geometry/bodyPiece";
 import { hollowPieces } from "../../src/geometry/hollow";
 import { meshVolume } from "../../src/geometry/measure";
-import { type OverlapPiece, overlapPieces } from "../../src/geometry/overlapPieces";
+import { overlapPieces } from "../../src/geometry/overlapPieces";
 import { sweepTube } from "../../src/geometry/sweep";
 import type { TubeShape } from "../../src/geometry/tubeShape";
 import type { Vec2, Vec3 } from "../../src/geometry/vector";
@@ -15,7 +16,7 @@ beforeAll(async () => {
   kernel.setup();
 });
 
-function united(pieces: readonly OverlapPiece[]): Solid {
+function united(pieces: readonly BodyPiece[]): Solid {
   const solids = pieces.map((piece) => {
     if (piece.kind === "mesh") {
       const { positions, triangles } = piece.mesh;

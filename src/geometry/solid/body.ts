@@ -1,11 +1,7 @@
 import type { Manifold } from "manifold-3d";
+import type { BodyPiece } from "../bodyPiece";
 import type { TriangleMesh } from "../mesh";
 import { type Kernel, Scope } from "./kernel";
-
-/** A piece of a body: a closed mesh, or the convex hull of points (x, y, z of each in turn). */
-export type BodyPiece =
-  | { readonly kind: "mesh"; readonly mesh: TriangleMesh }
-  | { readonly kind: "hull"; readonly points: Float32Array };
 
 /** One part of the headpiece as the kernel takes it: the union of some pieces less the union of others. */
 export interface Body {

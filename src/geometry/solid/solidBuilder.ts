@@ -1,6 +1,7 @@
 import type { Manifold } from "manifold-3d";
+import type { BodyPiece } from "../bodyPiece";
 import type { PartMesh, TriangleMesh } from "../mesh";
-import { type Body, type BodyPiece, solidOfBody, solidOfMesh } from "./body";
+import { type Body, solidOfBody, solidOfMesh } from "./body";
 import { type FinishedMesh, finishMesh } from "./finish";
 import { type Kernel, Scope } from "./kernel";
 import { spatialTree, type TreeNode } from "./spatialTree";
