@@ -1,16 +1,16 @@
 /** `npm run bench`: the figures that the project holds itself to, as a table, or as one object with --json. */
 import { spawnSync } from "node:child_process";
 import { mkdirSync } from "node:fs";
-import { createRequire } from "node:module";
 import { join } from "node:path";
-import { dist } from "./bundle.mjs";
+import { bundleInto, dist } from "./bundle.mjs";
 import { ensurePackages, root } from "./setup.mjs";
 
 ensurePackages(console.error);
 const { build } = await import("esbuild");
-const require = createRequire(import.meta.url);
-const program = join(dist, "bench.mjs");
-mkdirSync(dist, { recursive: true });
+const folder = join(dist, "bench");
+const program = join(folder, "bench.mjs");
+mkdirSync(folder, { recursive: true });
+await bundleInto(folder, { types: false });
 await build({
   absWorkingDir: root,
   entryPoints: ["test/bench/main.ts"],
@@ -27,6 +27,6 @@ await build({
 });
 const { status } = spawnSync(process.execPath, ["--expose-gc", program, ...process.argv.slice(2)], {
   stdio: "inherit",
-  env: { ...process.env, ANADEM_KERNEL: require.resolve("manifold-3d/manifold.wasm") },
+  env: { ...process.env, ANADEM_PROGRAMS: folder },
 });
 process.exit(status ?? 1);

@@ -1,6 +1,9 @@
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
 import { booleans, geometries } from "@jscad/modeling";
 import { BodyMaker } from "../../src/build/bodies";
-import { crumbVolume } from "../../src/build/engine";
+import { crumbVolume, Engine } from "../../src/build/engine";
 import type { TubePart } from "../../src/design/part";
 import { Curve } from "../../src/geometry/curve";
 import type { TriangleMesh } from "../../src/geometry/mesh";
@@ -28,7 +31,12 @@ const figures: Record<string, Figure> = {};
 const asJson = process.argv.includes("--json");
 const say = (text: string) => console.error(text);
 
-const kernel = await loadKernel(process.env.ANADEM_KERNEL);
+const programFolder = process.env.ANADEM_PROGRAMS ?? "dist";
+const programs = {
+  evaluator: join(programFolder, "evaluator.cjs"),
+  kernel: join(programFolder, "manifold.wasm"),
+};
+const kernel = await loadKernel(programs.kernel);
 const head = { key: "bench head", mesh: grownHead() };
 
 const tell = (name: string, value: number, unit: string) => {
@@ -155,7 +163,35 @@ async function growth(): Promise<void> {
     () => buildAfresh(twoHundred),
   );
   tell("N=200 build", long, "ms");
-  most("growth from 60 to 200 tubes, against linear", long / short / (200 / 60), "×", 1);
+  tell("growth from 60 to 200 tubes, solid alone, against linear", long / short / (200 / 60), "×");
+  const [wholeShort, wholeLong] = await inTurn(3, wholeBuild(sixty), wholeBuild(twoHundred));
+  tell("N=60 from design file to checked solid", wholeShort, "ms");
+  tell("N=200 from design file to checked solid", wholeLong, "ms");
+  most("growth from 60 to 200 tubes, against linear", wholeLong / wholeShort / (200 / 60), "×", 1);
+}
+
+/** A build as the command line does it: the design file compiled, run in its own process, united and checked. */
+function wholeBuild(tubes: readonly TubeShape[]): () => Promise<void> {
+  const folder = mkdtempSync(join(tmpdir(), "anadem-bench-"));
+  process.on("exit", () => rmSync(folder, { recursive: true, force: true }));
+  const design = join(folder, "tubes.headpiece.ts");
+  const data = tubes.map(({ path, radius }) => ({ points: path.points, radius: radius.radii }));
+  writeFileSync(
+    design,
+    `import { headpiece, tube } from "anadem";
+const tubes: { points: [number, number, number][]; radius: number[] }[] = ${JSON.stringify(data)};
+export default headpiece({
+  name: "Bench",
+  make: () => tubes.map(({ points, radius }, i) => tube(\`tube \${i + 1}\`, points, { radius, tip: "flat" })),
+});
+`,
+  );
+  return async () => {
+    const engine = new Engine(programs);
+    const build = await engine.build({ design });
+    await engine.dispose();
+    if (!build.solid) throw new Error(build.messages.map(({ text }) => text).join("\n"));
+  };
 }
 
 async function largeModel(): Promise<void> {
