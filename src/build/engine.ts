@@ -162,6 +162,11 @@ export class Engine {
       messages.push(...checkOnePiece(made, parts, (part) => liesInside(part, head.grown)));
       return made;
     } catch (error) {
+      if (error instanceof Error && error.name === "RuntimeError") {
+        // A kernel that ran out of memory is dead: what it held is lost with it.
+        this.#workshops.delete(design);
+        throw new MessageError([tooLarge(parts.length)]);
+      }
       if (!(error instanceof BodyError)) throw error;
       const part = parts.find(({ name }) => name === error.body);
       throw new MessageError([
@@ -190,6 +195,13 @@ const limitsOf = ({ timeLimitSeconds, memoryLimitMB, signal }: BuildRequest) => 
   ...(timeLimitSeconds !== undefined && { timeLimitSeconds }),
   ...(memoryLimitMB !== undefined && { memoryLimitMB }),
   ...(signal && { signal }),
+});
+
+const tooLarge = (parts: number): Message => ({
+  id: "too-large",
+  severity: "error",
+  text: `the solid kernel ran out of memory on ${parts} parts`,
+  suggestion: "make fewer or shorter parts, and start anew",
 });
 
 /** The kernel counts bodies; everybody else counts the design's parts. */
