@@ -1,16 +1,9 @@
 import type { Part } from "../design/part";
+import type { FinishedMesh } from "../geometry/solid/finish";
 import type { Message } from "../message";
 
-/** What the solid kernel found of the pieces of the result; bodies are indices into the list of parts. */
-export interface PieceFindings {
-  /** The largest first. */
-  readonly pieces: readonly { readonly volume: number; readonly bodies: readonly number[] }[];
-  readonly voids: readonly { readonly volume: number; readonly at: readonly [number, number, number] }[];
-  readonly crumbs: { readonly count: number; readonly volume: number };
-  readonly filled: { readonly count: number; readonly volume: number };
-  readonly hidden: readonly number[];
-  readonly lost: readonly number[];
-}
+/** What was found of the pieces of the result; bodies are indices into the list of parts. */
+export type PieceFindings = Omit<FinishedMesh, "mesh">;
 
 /** Answers *is it one printable solid?*: loose pieces, parts that vanish, voids and crumbs. */
 export function checkOnePiece(

@@ -42,33 +42,11 @@ export const bundle = () => bundleInto(dist);
 export async function bundleInto(folder, { types = true } = {}) {
   const { build } = await import("esbuild");
   mkdirSync(folder, { recursive: true });
-  const shared = {
-    absWorkingDir: root,
-    bundle: true,
-    platform: "node",
-    // Some packages bundle well only by their ES modules.
-    mainFields: ["module", "main"],
-    target: "node20",
-    logLevel: "warning",
-    sourcemap: true,
-    sourcesContent: false,
-    define: { "process.env.ANADEM_VERSION": JSON.stringify(packageVersion()) },
-  };
   const require = createRequire(import.meta.url);
   await Promise.all([
+    bundleProgram("src/cli/main.ts", join(folder, "anadem.mjs")),
     build({
-      ...shared,
-      entryPoints: ["src/cli/main.ts"],
-      outfile: join(folder, "anadem.mjs"),
-      format: "esm",
-      external: ["esbuild"],
-      // Bundled CommonJS packages ask for Node's own modules with require.
-      banner: {
-        js: 'import { createRequire as __createRequire } from "node:module"; const require = __createRequire(import.meta.url);',
-      },
-    }),
-    build({
-      ...shared,
+      ...forNode(),
       entryPoints: ["src/build/evaluatorProcess.ts"],
       outfile: join(folder, "evaluator.cjs"),
       format: "cjs",
@@ -81,6 +59,39 @@ export async function bundleInto(folder, { types = true } = {}) {
     copyFileSync(join(root, file), join(folder, "schemas", basename(file)));
   }
 }
+
+/**
+ * Bundles a program for Node as one ES module.
+ * @param {string} source relative to the project
+ * @param {string} outfile
+ */
+export async function bundleProgram(source, outfile) {
+  const { build } = await import("esbuild");
+  await build({
+    ...forNode(),
+    entryPoints: [source],
+    outfile,
+    format: "esm",
+    external: ["esbuild"],
+    // Bundled CommonJS packages ask for Node's own modules with require.
+    banner: {
+      js: 'import { createRequire as __createRequire } from "node:module"; const require = __createRequire(import.meta.url);',
+    },
+  });
+}
+
+const forNode = () => ({
+  absWorkingDir: root,
+  bundle: true,
+  platform: "node",
+  // Some packages bundle well only by their ES modules.
+  mainFields: ["module", "main"],
+  target: "node20",
+  logLevel: "warning",
+  sourcemap: true,
+  sourcesContent: false,
+  define: { "process.env.ANADEM_VERSION": JSON.stringify(packageVersion()) },
+});
 
 /** The language's types, and those of @jscad/modeling, for the editor of somebody who has installed nothing. */
 async function bundleTypes(folder) {
