@@ -8,7 +8,8 @@ const below = {
   export: ["geometry", "head", "design", "checks", "print"],
   build: ["geometry", "head", "design", "checks", "print", "export"],
   cli: ["geometry", "head", "design", "checks", "print", "export", "build"],
-  extension: ["geometry", "head", "design", "checks", "print", "export", "build"],
+  extension: ["geometry", "head", "design", "checks", "print", "export", "build", "preview"],
+  preview: ["design"],
 };
 
 const directions = Object.entries(below).map(([folder, allowed]) => ({
@@ -38,6 +39,18 @@ module.exports = {
     only("solid-kernel-only-in-geometry-solid", "^src/geometry/solid/", "node_modules/manifold-3d"),
     only("vscode-only-in-extension", "^src/extension/", "^vscode$"),
     only("renderer-only-in-preview", "^src/preview/", "node_modules/three"),
+    {
+      name: "preview-sees-only-message-types",
+      severity: "error",
+      from: { path: "^src/preview/" },
+      to: { path: "^src/design/", dependencyTypesNot: ["type-only"] },
+    },
+    {
+      name: "extension-sees-only-the-messages-of-the-preview",
+      severity: "error",
+      from: { path: "^src/extension/" },
+      to: { path: "^src/preview/", pathNot: "^src/preview/(protocol|protocolChecks)\\.ts$" },
+    },
     {
       name: "language-knows-no-solid-kernel",
       severity: "error",

@@ -1,0 +1,152 @@
+import type { DesignHeader, ParameterValue } from "../../design/part";
+import type { Report } from "../../export/report";
+import type { Message } from "../../message";
+import type { OutputKind } from "../outputs";
+
+/**
+ * What an editor and the engine's process tell each other. The process serves one request a design at a time: a new
+ * one for the same design cancels the running one.
+ */
+
+/** A mesh as it travels; arrays are trimmed to what they hold. */
+export interface MeshArrays {
+  readonly positions: Float32Array;
+  readonly triangles: Uint32Array;
+}
+
+/** What is asked of every build. */
+export interface ServiceRequest {
+  /** Absolute path. */
+  readonly design: string;
+  /** Texts that stand in for files on disk, by absolute path: what is being typed. */
+  readonly texts?: Readonly<Record<string, string>>;
+  /** Absolute paths that stand in for those that the design names. */
+  readonly wearer?: string;
+  readonly printer?: string;
+  readonly material?: string;
+  readonly values?: Readonly<Record<string, ParameterValue>>;
+  readonly timeLimitSeconds?: number;
+  readonly memoryLimitMB?: number;
+}
+
+/** What was found of one part. */
+export interface PartSummary {
+  readonly name: string;
+  readonly kind: "tube" | "solid" | "cut";
+  /** mm */
+  readonly length?: number;
+  /** Least and greatest, mm. */
+  readonly radius?: readonly [least: number, most: number];
+  readonly origin?: {
+    readonly file: string;
+    readonly line: number;
+    readonly column: number;
+    readonly length?: number;
+  };
+}
+
+/** A part's own surface; `mesh` only where its key was not in the last draft of that design. */
+export interface DraftPartArrays {
+  readonly part: number;
+  readonly key: string;
+  readonly mesh?: MeshArrays;
+}
+
+/** As far as the design alone: what it declares, its parts, who it is for. */
+export interface DesignFacts {
+  readonly header: DesignHeader;
+  /** The values it was made with. */
+  readonly values: Readonly<Record<string, ParameterValue>>;
+  readonly wearer: string;
+  /** Girth ease and hair of the wearer, mm. */
+  readonly ease: { readonly offset: number; readonly hair: number };
+  readonly printer: string;
+  readonly material: string;
+  readonly parts: readonly PartSummary[];
+}
+
+/** How the piece lies on the plate: see `PlateFit`. */
+export interface PlateFacts {
+  readonly printer: string;
+  readonly outline:
+    | { readonly shape: "rectangular"; readonly width: number; readonly depth: number }
+    | { readonly shape: "round"; readonly diameter: number };
+  /** mm */
+  readonly height: number;
+  readonly fits: boolean;
+  /** One clause: "as designed", "tilted 12°, turned 40°", "14 mm too wide". */
+  readonly summary: string;
+  /** Plate frame (origin at its middle, z up) to head frame: 16 numbers, column by column. */
+  readonly toHead: readonly number[];
+}
+
+/** Times of the stages of one build, ms, as the process measured them. */
+export type StageTimes = Readonly<Record<string, number>>;
+
+/** What comes while a build goes on, each as soon as it is known, in this order. */
+export type BuildEvent =
+  | { readonly kind: "progress"; readonly stage: string; readonly share?: number }
+  | { readonly kind: "facts"; readonly facts: DesignFacts }
+  /** The bare head form; only when it is not that of the last build of this design. */
+  | { readonly kind: "head"; readonly mesh: MeshArrays }
+  | { readonly kind: "draft"; readonly parts: readonly DraftPartArrays[] }
+  | { readonly kind: "solid"; readonly mesh: MeshArrays; readonly partOfTriangle: Int32Array }
+  | { readonly kind: "plate"; readonly plate: PlateFacts };
+
+/** How a build ended. */
+export interface BuildOutcome {
+  /** No message is an error. */
+  readonly ok: boolean;
+  readonly messages: readonly Message[];
+  /** Files that the result depends on, absolute: a change of one asks for a build. */
+  readonly inputs: readonly string[];
+  /** Present when it came to a solid. */
+  readonly report?: Report;
+  readonly times: StageTimes;
+}
+
+/** Files that an export wrote. */
+export interface ExportOutcome {
+  readonly ok: boolean;
+  readonly messages: readonly Message[];
+  readonly report?: Report;
+  readonly files: readonly { readonly path: string; readonly kind: OutputKind | "committed-report" }[];
+}
+
+export interface ExportRequest extends ServiceRequest {
+  /** Absolute. */
+  readonly folder: string;
+  /** Also writes the report that is kept beside the design for git; alone: nothing else is written. */
+  readonly committedReport?: "also" | "alone";
+}
+
+export type ToService =
+  | {
+      readonly kind: "build";
+      readonly id: number;
+      readonly request: ServiceRequest;
+      readonly resend?: boolean;
+    }
+  | { readonly kind: "export"; readonly id: number; readonly request: ExportRequest }
+  /** The drawing sheet of the design as it is now, as SVG. */
+  | { readonly kind: "sheet"; readonly id: number; readonly request: ServiceRequest }
+  | { readonly kind: "cancel"; readonly id: number }
+  /** Forgets what is kept for a design that is no longer looked at. */
+  | { readonly kind: "forget"; readonly design: string }
+  | { readonly kind: "ping"; readonly id: number };
+
+export type FromService =
+  | { readonly kind: "ready" }
+  | { readonly kind: "event"; readonly id: number; readonly event: BuildEvent }
+  | { readonly kind: "built"; readonly id: number; readonly outcome: BuildOutcome }
+  | { readonly kind: "exported"; readonly id: number; readonly outcome: ExportOutcome }
+  | {
+      readonly kind: "sheet";
+      readonly id: number;
+      readonly svg?: string;
+      readonly messages: readonly Message[];
+    }
+  | { readonly kind: "cancelled"; readonly id: number }
+  /** The service itself went wrong: a fault of the tool, not of the design. */
+  | { readonly kind: "fault"; readonly id: number; readonly text: string }
+  | { readonly kind: "pong"; readonly id: number };

@@ -1,0 +1,21 @@
+/** Every command of the extension; the manifest names the same ones. Those that take a design take its `Uri`, or use the active one. */
+export const commandIds = {
+  showPreview: "anadem.showPreview",
+  togglePreviewLock: "anadem.togglePreviewLock",
+  build: "anadem.build",
+  buildAll: "anadem.buildAll",
+  cancelBuild: "anadem.cancelBuild",
+  export: "anadem.export",
+  showExported: "anadem.showExported",
+  keepReport: "anadem.keepReport",
+  showReport: "anadem.showReport",
+  chooseWearer: "anadem.chooseWearer",
+  choosePrinter: "anadem.choosePrinter",
+  chooseMaterial: "anadem.chooseMaterial",
+  newDesign: "anadem.newDesign",
+  newWearer: "anadem.newWearer",
+  writeParameters: "anadem.writeParameters",
+  resetParameters: "anadem.resetParameters",
+  restartEngine: "anadem.restartEngine",
+  showLog: "anadem.showLog",
+} as const;

@@ -1,0 +1,100 @@
+import type { DraftMessage, MeshBuffers, PartFacts, PlateScene, SolidMessage } from "./protocol";
+
+/**
+ * The picture of the piece as the rest of the preview sees it: `scene/` makes it with the renderer, `panel/` puts
+ * controls around it. Neither knows how the other works.
+ */
+
+export const standardViews = ["front", "back", "left", "right", "top", "plate"] as const;
+export type StandardView = (typeof standardViews)[number];
+
+/** Where the section plane lies: `share` 0 to 1 of the piece's extent along the axis. */
+export interface SectionPlane {
+  readonly axis: "right" | "forward" | "up";
+  readonly share: number;
+}
+
+/** All that a person can set on the picture; kept over rebuilds and reloads. */
+export interface ViewSettings {
+  readonly projection: "perspective" | "parallel";
+  readonly isHeadShown: boolean;
+  readonly isPlateShown: boolean;
+  readonly areDimensionsShown: boolean;
+  readonly isWireShown: boolean;
+  readonly areFindingsShown: boolean;
+  /** Absent: nothing is cut. */
+  readonly section?: SectionPlane;
+}
+
+export const usualViewSettings: ViewSettings = {
+  projection: "perspective",
+  isHeadShown: true,
+  isPlateShown: true,
+  areDimensionsShown: false,
+  isWireShown: false,
+  areFindingsShown: true,
+};
+
+/** Where the camera stands, as plain data, head frame, mm. */
+export interface CameraState {
+  readonly target: readonly [number, number, number];
+  /** From the target to the camera, a unit vector. */
+  readonly direction: readonly [number, number, number];
+  readonly up: readonly [number, number, number];
+  /** Height of what is seen at the target, mm: the same picture size in both projections. */
+  readonly span: number;
+}
+
+/** A mark on the piece for something that was found. */
+export interface FindingMark {
+  readonly part: number;
+  readonly severity: "error" | "warning" | "note";
+  readonly text: string;
+}
+
+export interface PieceViewEvents {
+  /** The pointer is over a part, or over none (−1). x, y: CSS pixels in the view. */
+  onPoint(part: number, x: number, y: number): void;
+  onPick(part: number): void;
+  onPickMark(mark: FindingMark): void;
+  /** The camera came to rest. */
+  onCamera(camera: CameraState): void;
+  onDrawn(what: "draft" | "solid", version: number, milliseconds: number): void;
+  /** The graphics context was lost, or came back. */
+  onContext(isLost: boolean): void;
+}
+
+export interface PieceView {
+  showDraft(draft: DraftMessage): void;
+  showSolid(solid: SolidMessage): void;
+  showHead(mesh: MeshBuffers): void;
+  showPlate(plate: PlateScene): void;
+  /** For labels of the picture. */
+  setParts(parts: readonly PartFacts[]): void;
+  setMarks(marks: readonly FindingMark[]): void;
+  setSettings(settings: ViewSettings): void;
+  /** Lights a part: the editor's cursor is in it, or a control points at it; −1 for none. */
+  light(part: number): void;
+  /** Fades what is shown, since it is older than the text. */
+  setOutdated(isOutdated: boolean): void;
+  setCamera(camera: CameraState): void;
+  readonly camera: CameraState;
+  /** Turns to a view; at once where motion is to be reduced. Frames the piece and the head. */
+  look(view: StandardView): void;
+  /** Frames everything from where the camera looks. */
+  frame(): void;
+  /** Degrees about the vertical and over it. */
+  orbit(right: number, up: number): void;
+  /** Shares of the view's height. */
+  pan(right: number, up: number): void;
+  /** Above 1 comes nearer. */
+  zoom(factor: number): void;
+  /** Reads the theme's colours anew. */
+  refreshTheme(): void;
+  /** PNG of what is seen, at the screen's own resolution. */
+  picture(): Promise<ArrayBuffer>;
+  dispose(): void;
+}
+
+/** Makes the picture in an element; throws an `Error` where there is no WebGL 2. */
+export type MakePieceView = (host: HTMLElement, events: PieceViewEvents, camera?: CameraState) => PieceView;

@@ -1,0 +1,178 @@
+import type { ParameterDeclaration, ParameterValue } from "../design/part";
+import type { Message, Place } from "../message";
+
+/**
+ * What the extension and the preview tell each other. Geometry is in mm in the head frame and travels as trimmed
+ * buffers, never as JSON. Every message about a build carries its version: versions only grow, and the receiver drops
+ * what is older than what it shows.
+ */
+
+/** A mesh as it travels: x, y, z of each vertex, and three vertex indices per triangle. */
+export interface MeshBuffers {
+  /** Float32 */
+  readonly positions: ArrayBuffer;
+  /** Uint32 */
+  readonly triangles: ArrayBuffer;
+}
+
+/** A part's own surface in a draft. `mesh` is absent where the receiver already has that key from the last draft. */
+export interface DraftPart {
+  /** Index among the design's parts, cuts counted. */
+  readonly part: number;
+  /** Stands for the shape of the part. */
+  readonly key: string;
+  readonly mesh?: MeshBuffers;
+}
+
+/** What the preview says of a part when it is pointed at. */
+export interface PartFacts {
+  readonly name: string;
+  readonly kind: "tube" | "solid" | "cut";
+  /** Length of the path, mm. */
+  readonly length?: number;
+  /** Least and greatest radius, mm. */
+  readonly radius?: readonly [least: number, most: number];
+  /** Share of the printed mass, g; known once the solid is. */
+  readonly mass?: number;
+  /** The call that made it. */
+  readonly origin?: Place;
+}
+
+export type PlateOutline =
+  | { readonly shape: "rectangular"; readonly width: number; readonly depth: number }
+  | { readonly shape: "round"; readonly diameter: number };
+
+/** The printer's build volume as the piece lies in it. */
+export interface PlateScene {
+  readonly printer: string;
+  readonly outline: PlateOutline;
+  /** Build height, mm. */
+  readonly height: number;
+  readonly fits: boolean;
+  /** "as designed", or how the piece is to be tilted and turned, or by how much it is too large. */
+  readonly summary: string;
+  /** Plate frame (origin at its middle, z up) to head frame: 16 numbers, column by column. */
+  readonly toHead: readonly number[];
+}
+
+/** What is said of the whole piece, ready to be read. */
+export interface Fact {
+  /** For example "Mass", "Box", "Plate". */
+  readonly label: string;
+  /** For example "84 g printed". */
+  readonly value: string;
+  readonly tone?: "good" | "bad";
+}
+
+export type BuildPhase = "idle" | "building" | "ready" | "failed" | "cancelled";
+
+/** How the build stands. Sent often while building. */
+export interface BuildStateMessage {
+  readonly kind: "state";
+  readonly version: number;
+  readonly phase: BuildPhase;
+  /** What goes on, for example "uniting". */
+  readonly stage?: string;
+  /** 0 to 1, where known. */
+  readonly share?: number;
+  /** The model that is shown is older than the text: the last build failed, was cancelled, or goes on. */
+  readonly isOutdated: boolean;
+  /** What was found: errors, warnings, notes. */
+  readonly messages: readonly Message[];
+}
+
+/** What a design is, apart from its geometry. */
+export interface DesignMessage {
+  readonly kind: "design";
+  readonly version: number;
+  /** Base name of the design file. */
+  readonly file: string;
+  readonly headpiece: string;
+  readonly wearer: string;
+  readonly parameters: readonly ParameterDeclaration[];
+  /** The values that are shown, by name. */
+  readonly values: Readonly<Record<string, ParameterValue>>;
+  /** What the file itself says, by name: `values` differs where the person moved a control. */
+  readonly fileValues: Readonly<Record<string, ParameterValue>>;
+  readonly parts: readonly PartFacts[];
+  /** In the order in which they are to be read; grows as the build goes on. */
+  readonly facts: readonly Fact[];
+  readonly cautions: readonly string[];
+  /** The view follows the active design (false) or stays on this one (true). */
+  readonly isLocked: boolean;
+}
+
+/** The swept parts, before anything is united. The receiver forgets keys that are not named. */
+export interface DraftMessage {
+  readonly kind: "draft";
+  readonly version: number;
+  readonly parts: readonly DraftPart[];
+}
+
+/** The finished solid. */
+export interface SolidMessage {
+  readonly kind: "solid";
+  readonly version: number;
+  readonly mesh: MeshBuffers;
+  /** Int32: for each triangle the index of its part, −1 for what the head left. */
+  readonly partOfTriangle: ArrayBuffer;
+}
+
+export type ToPreview =
+  | DesignMessage
+  | DraftMessage
+  | SolidMessage
+  | BuildStateMessage
+  /** The bare head form; sent when the wearer changes. */
+  | { readonly kind: "head"; readonly version: number; readonly mesh: MeshBuffers }
+  | { readonly kind: "plate"; readonly version: number; readonly plate: PlateScene }
+  /** The part that the editor's cursor is in, −1 for none. */
+  | { readonly kind: "cursor"; readonly part: number }
+  /** The drawing sheet, for a view without WebGL. */
+  | { readonly kind: "sheet"; readonly version: number; readonly svg: string }
+  /** Nothing can be shown, and why: Restricted Mode, no design open. Replaces the picture. */
+  | {
+      readonly kind: "notice";
+      readonly title: string;
+      readonly text: string;
+      readonly action?: { readonly label: string; readonly command: PreviewCommand };
+    };
+
+/** Commands that the preview may ask for. */
+export const previewCommands = [
+  "build",
+  "cancel",
+  "export",
+  "chooseWearer",
+  "choosePrinter",
+  "chooseMaterial",
+  "showProblems",
+  "showReport",
+  "toggleLock",
+  "manageTrust",
+  "newDesign",
+] as const;
+export type PreviewCommand = (typeof previewCommands)[number];
+
+export type FromPreview =
+  /** The view is there and wants everything. */
+  | { readonly kind: "ready"; readonly webgl: boolean }
+  | { readonly kind: "command"; readonly command: PreviewCommand }
+  /** Shows a place in the editor. */
+  | { readonly kind: "goTo"; readonly place: Place }
+  /** Builds with these values without touching the file: all that differ from the file's. */
+  | { readonly kind: "setValues"; readonly values: Readonly<Record<string, ParameterValue>> }
+  | { readonly kind: "writeValues" }
+  | { readonly kind: "resetValues" }
+  /** A picture of the view to be saved: PNG. */
+  | { readonly kind: "picture"; readonly png: ArrayBuffer }
+  /** A draft or a solid of this version stands on the screen. */
+  | {
+      readonly kind: "drawn";
+      readonly version: number;
+      readonly what: "draft" | "solid";
+      /** From the message's arrival to the end of drawing, ms. */
+      readonly milliseconds: number;
+    }
+  /** Something went wrong in the view itself. */
+  | { readonly kind: "fault"; readonly text: string };
