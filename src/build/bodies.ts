@@ -16,10 +16,13 @@ export interface Bodies {
   readonly partOfBody: readonly number[];
   /** What is taken from the whole. */
   readonly cuts: readonly BodyPiece[];
+  /** Of each part, cuts too, its own surface. */
+  readonly swept: readonly Swept[];
 }
 
 /** A part's own surface, before anything is united: what a first picture shows. */
-interface Swept {
+export interface Swept {
+  /** Stands for the shape of the part, whatever its name and line. */
   readonly key: string;
   readonly add: readonly BodyPiece[];
   readonly remove: readonly BodyPiece[];
@@ -67,7 +70,7 @@ export class BodyMaker {
       });
       partOfBody.push(index);
     }
-    return { bodies, partOfBody, cuts };
+    return { bodies, partOfBody, cuts, swept };
   }
 }
 

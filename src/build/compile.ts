@@ -4,7 +4,8 @@ import type * as esbuild from "esbuild";
 import type { Message, Place } from "../message";
 import { didYouMean } from "../nearestName";
 import { bundler } from "./bundler";
-import { type ImportProblem, importRules } from "./importRules";
+import { type ImportProblem, importRules, type SourceSet } from "./importRules";
+import { knownText, type OpenTexts } from "./sourceTexts";
 
 /** A design and its helpers as one CommonJS script. */
 export interface CompiledDesign {
@@ -30,31 +31,39 @@ const contextsKept = 8;
 
 interface Warm {
   readonly context: esbuild.BuildContext;
-  readonly inputs: Set<string>;
+  readonly sources: SourceSet;
   /** The last compile of this file: they run one after the other, since each must see the newest text. */
   last: Promise<unknown>;
+  outcome?: CompileOutcome;
+}
+
+/** What turns design files into scripts: here, or in a thread of its own. */
+export interface DesignCompiler {
+  /**
+   * Bundles a design with its relative imports. Never throws for what is wrong with the design: that comes
+   * back as messages with file, line and column.
+   * @param texts stand in for files on disk
+   */
+  compile(file: string, texts?: OpenTexts): Promise<CompileOutcome>;
+  /** Frees all that is kept. The compiler can be used again afterwards. */
+  dispose(): Promise<void>;
 }
 
 /**
  * Turns design files into scripts, and keeps what it parsed, so that the next compile of the same file costs a
- * few milliseconds. Call `dispose` when done.
+ * few milliseconds, and nothing where no text changed. Call `dispose` when done.
  */
-export class Compiler {
+export class Compiler implements DesignCompiler {
   readonly #contexts = new Map<string, Promise<Warm>>();
 
-  /**
-   * Bundles a design with its relative imports. Never throws for what is wrong with the design: that comes
-   * back as messages with file, line and column.
-   */
-  async compile(file: string): Promise<CompileOutcome> {
+  async compile(file: string, texts: OpenTexts = {}): Promise<CompileOutcome> {
     const path = resolve(file);
     const warm = await this.#warm(path);
-    const outcome = warm.last.then(() => compileOnce(path, warm));
+    const outcome = warm.last.then(() => compileAnew(path, warm, texts));
     warm.last = outcome.catch(() => undefined);
     return outcome;
   }
 
-  /** Frees all that is kept. The compiler can be used again afterwards. */
   async dispose(): Promise<void> {
     const contexts = [...this.#contexts.values()];
     this.#contexts.clear();
@@ -94,7 +103,7 @@ async function release(warm: Promise<Warm>): Promise<void> {
 
 async function createContext(path: string): Promise<Warm> {
   const folder = dirname(path);
-  const inputs = new Set<string>();
+  const sources: SourceSet = { texts: {}, inputs: new Map() };
   const { context } = await bundler();
   const created = await context({
     entryPoints: [path],
@@ -111,12 +120,25 @@ async function createContext(path: string): Promise<Warm> {
     logLevel: "silent",
     // A tsconfig.json found on the way must not change what a design means.
     tsconfigRaw: { compilerOptions: { target: "ES2022" } },
-    plugins: [importRules(inputs)],
+    plugins: [importRules(sources)],
   });
-  return { context: created, inputs, last: Promise.resolve() };
+  return { context: created, sources, last: Promise.resolve() };
 }
 
-async function compileOnce(path: string, { context, inputs }: Warm): Promise<CompileOutcome> {
+/** The last outcome where no text of it changed, else a new one. */
+async function compileAnew(path: string, warm: Warm, texts: OpenTexts): Promise<CompileOutcome> {
+  const { sources, outcome } = warm;
+  const isSame = [...sources.inputs].every(([input, text]) => knownText(input, texts) === text);
+  // A missing file may have come under another name that the import means too.
+  const isWhole = outcome?.design !== undefined;
+  if (!isSame || !isWhole) {
+    sources.texts = texts;
+    warm.outcome = await compileOnce(path, warm);
+  }
+  return warm.outcome!;
+}
+
+async function compileOnce(path: string, { context, sources }: Warm): Promise<CompileOutcome> {
   const folder = dirname(path);
   let result: esbuild.BuildResult<{ write: false }>;
   try {
@@ -128,10 +150,10 @@ async function compileOnce(path: string, { context, inputs }: Warm): Promise<Com
       ...failure.errors.map((each) => messageOf(each, "error", path, folder)),
       ...(failure.warnings ?? []).map((each) => messageOf(each, "warning", path, folder)),
     ];
-    return { inputs: sorted(inputs, path), messages };
+    return { inputs: sorted(sources.inputs, path), messages };
   }
   const outputs = new Map(result.outputFiles.map((output) => [output.path.endsWith(".map"), output.text]));
-  const defaultExport = findDefaultExport(path);
+  const defaultExport = findDefaultExport(path, sources.inputs.get(path) ?? "");
   return {
     design: {
       file: path,
@@ -139,13 +161,13 @@ async function compileOnce(path: string, { context, inputs }: Warm): Promise<Com
       sourceMap: withAbsoluteSources(outputs.get(true)!, folder),
       ...(defaultExport && { defaultExport }),
     },
-    inputs: sorted(inputs, path),
+    inputs: sorted(sources.inputs, path),
     messages: result.warnings.map((warning) => messageOf(warning, "warning", path, folder)),
   };
 }
 
-function sorted(inputs: ReadonlySet<string>, path: string): string[] {
-  return [...new Set([...inputs, path])].sort();
+function sorted(inputs: ReadonlyMap<string, unknown>, path: string): string[] {
+  return [...new Set([...inputs.keys(), path])].sort();
 }
 
 function withAbsoluteSources(json: string, folder: string): string {
@@ -154,8 +176,7 @@ function withAbsoluteSources(json: string, folder: string): string {
   return JSON.stringify(map);
 }
 
-function findDefaultExport(file: string): Place | undefined {
-  const text = readFileSync(file, "utf8");
+function findDefaultExport(file: string, text: string): Place | undefined {
   const match = /(?<=(?:^|[;}]|\*\/)[ \t]*)export\s+(?:default\b|\{[^}]*\bas\s+default\b[^}]*\})/m.exec(text);
   if (!match) return undefined;
   const start = match.index;

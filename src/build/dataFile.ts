@@ -1,4 +1,4 @@
-import { readdirSync, readFileSync } from "node:fs";
+import { readdirSync } from "node:fs";
 import { basename, dirname } from "node:path";
 import { getNodeValue } from "jsonc-parser";
 import type { Material } from "../checks/material";
@@ -10,6 +10,7 @@ import type { DataReading } from "./dataReading";
 import { parseJsonText, placeOfField, TextPlaces } from "./jsonText";
 import { materialFromDocument } from "./materialFile";
 import { printerFromDocument } from "./printerFile";
+import { type OpenTexts, sourceText } from "./sourceTexts";
 
 interface DataKinds {
   readonly wearer: Wearer;
@@ -37,10 +38,11 @@ export function readDataFile<K extends DataKind>(
   file: string,
   kind: K,
   askedBy?: Place,
+  texts?: OpenTexts,
 ): DataReading<DataKinds[K]> {
   let text: string;
   try {
-    text = readFileSync(file, "utf8").replace(/^\uFEFF/, "");
+    text = sourceText(file, texts).replace(/^\uFEFF/, "");
   } catch (error) {
     return { messages: [unreadable(file, kind, askedBy, error as NodeJS.ErrnoException)] };
   }

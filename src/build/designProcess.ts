@@ -1,6 +1,7 @@
 import { compileFunction } from "node:vm";
 import type { DesignHeader, DesignResult } from "../design/part";
 import { type Message, MessageError, type Place } from "../message";
+import { builtInState } from "./cleanWorld";
 import { messagesOfRejection, messagesOfThrown } from "./designMessages";
 import { DesignStack, scriptName } from "./designStack";
 import type { DesignInput, FromDesign, ToDesign } from "./evaluatorProtocol";
@@ -26,7 +27,7 @@ const notesKept = 100;
 const noteLength = 2_000;
 
 /**
- * The main thread of a process that runs one design and is then ended by the engine. It lives no longer than
+ * The main thread of a process that runs one design after another, until the engine ends it. It lives no longer than
  * its channel to the engine.
  */
 export function serveDesign(language: Language, jscad: object, watchdog: Watchdog): void {
@@ -35,9 +36,12 @@ export function serveDesign(language: Language, jscad: object, watchdog: Watchdo
   // Ctrl-C in a terminal reaches all its processes; the engine decides what becomes of this one.
   process.on("SIGINT", () => {});
   let run: DesignRun | undefined;
+  const isUntouched = builtInState();
+  process.on("unhandledRejection", (reason) => run?.rejected(reason));
+  process.on("uncaughtException", (error) => run?.threw(error));
   process.on("message", (order: ToDesign) => {
     if (order.kind === "load") {
-      run = new DesignRun(order, language, jscad, watchdog);
+      run = new DesignRun(order, language, jscad, watchdog, isUntouched);
       void run.load();
     } else {
       void run?.make(order.input);
@@ -57,14 +61,23 @@ class DesignRun {
   readonly #watchdog: Watchdog;
   readonly #stack: DesignStack;
   readonly #places: SourcePlaces;
+  readonly #isUntouched: () => boolean;
   readonly #rejections: unknown[] = [];
   readonly #notes: Message[] = [];
   #notesLeftOut = 0;
   #isRepeating = false;
+  #isBroken = false;
   #design: unknown;
   #fallback: Place;
 
-  constructor(order: Load, language: Language, jscad: object, watchdog: Watchdog) {
+  constructor(
+    order: Load,
+    language: Language,
+    jscad: object,
+    watchdog: Watchdog,
+    isUntouched: () => boolean,
+  ) {
+    this.#isUntouched = isUntouched;
     this.#order = order;
     this.#language = language;
     this.#jscad = jscad;
@@ -74,9 +87,18 @@ class DesignRun {
     this.#fallback = order.defaultExport ?? { file: order.file, line: 1, column: 1 };
     watchdog.limit(order);
     language.setPlaceResolver(this.#stack.currentPlace);
-    process.on("unhandledRejection", (reason) => this.#rejections.push(reason));
-    process.on("uncaughtException", (error) => this.#fail(this.#messagesOf(error)));
     this.#stack.install();
+  }
+
+  /** A promise was rejected and nobody listens. */
+  rejected(reason: unknown): void {
+    this.#rejections.push(reason);
+  }
+
+  /** Something was thrown outside of any step. */
+  threw(error: unknown): void {
+    this.#isBroken = true;
+    this.#fail(this.#messagesOf(error));
   }
 
   /** Runs the file itself and tells its header. */
@@ -98,7 +120,9 @@ class DesignRun {
       checkResultSize(made);
       return made;
     });
-    if (result !== undefined) this.#send({ kind: "result", result, notes: this.#allNotes() });
+    if (result !== undefined) {
+      this.#send({ kind: "result", result, notes: this.#allNotes(), isClean: this.#isClean() });
+    }
   }
 
   /** Runs a step of the design within its limits; what goes wrong is told to the engine. */
@@ -172,7 +196,12 @@ class DesignRun {
 
   #fail(messages: readonly Message[]): void {
     this.#watchdog.stop();
-    send({ kind: "failed", messages, notes: this.#allNotes() });
+    send({ kind: "failed", messages, notes: this.#allNotes(), isClean: this.#isClean() });
+  }
+
+  #isClean(): boolean {
+    const isRoomy = process.memoryUsage.rss() < this.#order.memoryLimitMB * 2 ** 19;
+    return isRoomy && !this.#isBroken && this.#rejections.length === 0 && this.#isUntouched();
   }
 
   #send(message: FromDesign): void {

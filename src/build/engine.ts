@@ -1,14 +1,15 @@
 import { resolve } from "node:path";
 import { checkOnePiece } from "../checks/onePiece";
 import type { DesignHeader, DesignResult, ParameterValue, Part } from "../design/part";
-import type { PartMesh } from "../geometry/mesh";
+import type { PartMesh, TriangleMesh } from "../geometry/mesh";
 import { BodyError } from "../geometry/solid/body";
-import { loadKernel } from "../geometry/solid/kernel";
+import { type Kernel, loadKernel } from "../geometry/solid/kernel";
 import { SolidBuilder, type SolidResult } from "../geometry/solid/solidBuilder";
+import { surfaceOfPieces } from "../geometry/solid/surface";
 import { defaultTolerance } from "../geometry/sweep";
 import { type Message, MessageError } from "../message";
-import { BodyMaker } from "./bodies";
-import { Compiler } from "./compile";
+import { BodyMaker, type Swept } from "./bodies";
+import { Compiler, type DesignCompiler } from "./compile";
 import { Evaluator } from "./evaluator";
 import { Heads, type WearerHead } from "./heads";
 import { liesInside } from "./insideHead";
@@ -16,6 +17,7 @@ import { refuseOversized } from "./oversized";
 import { type Parties, type PartyFiles, readParties } from "./parties";
 import { valuesFromTexts } from "./settings";
 import { settleResting } from "./settleResting";
+import type { OpenTexts } from "./sourceTexts";
 
 /** What one build is asked for. */
 export interface BuildRequest extends PartyFiles {
@@ -31,9 +33,26 @@ export interface BuildRequest extends PartyFiles {
   readonly progress?: (stage: BuildStage, share?: number) => void;
   /** What did not change since the last build may be added to as it is; see `SolidBuilder`. */
   readonly incremental?: boolean;
+  /** In a process of its own that ran nothing before: for what is written to files. */
+  readonly isFresh?: boolean;
+  /** Texts that stand in for files on disk, by absolute path: what is being typed. */
+  readonly texts?: OpenTexts;
+  /** Told as soon as the design has run: its parts, lying where they rest, and the head. */
+  readonly onDesigned?: (designed: Designed) => void;
+  /** Told as soon as all parts have their own surfaces, before anything is united. */
+  readonly onSwept?: (swept: readonly Swept[], parts: readonly Part[]) => void;
 }
 
-export type BuildStage = "reading the design" | "building the head" | "sweeping" | "uniting" | "measuring";
+/** A design that has run. */
+export type Designed = Required<Pick<Build, "header" | "parties" | "head" | "result">>;
+
+export type BuildStage =
+  | "reading the design"
+  | "running the design"
+  | "building the head"
+  | "sweeping"
+  | "uniting"
+  | "measuring";
 
 /** What a build gives; the later fields are there as far as it came. */
 export interface Build {
@@ -64,15 +83,46 @@ export const crumbVolume = 1;
 /** Turns design files into solids, and keeps what did not change for the next time. */
 export class Engine {
   readonly #files: EngineFiles;
-  readonly #compiler = new Compiler();
+  readonly #compiler: DesignCompiler;
   readonly #evaluator: Evaluator;
   readonly #heads = new Heads();
+  #kernel: Kernel | undefined;
   readonly #workshops = new Map<string, { maker: BodyMaker; builder: SolidBuilder }>();
 
-  /** @param options `keepWarm`: start the next design's process ahead; for an engine that lives on */
-  constructor(files: EngineFiles, options: { readonly keepWarm?: boolean } = {}) {
+  /**
+   * @param options `keepWarm`: keep the design's process for the next build, and one ready; for an engine that lives
+   * on. `compiler`: what compiles, instead of one of its own
+   */
+  constructor(
+    files: EngineFiles,
+    options: { readonly keepWarm?: boolean; readonly compiler?: DesignCompiler } = {},
+  ) {
+    const keepWarm = options.keepWarm ?? false;
     this.#files = files;
-    this.#evaluator = new Evaluator({ entry: files.evaluator, keepSpare: options.keepWarm ?? false });
+    this.#compiler = options.compiler ?? new Compiler();
+    this.#evaluator = new Evaluator({ entry: files.evaluator, keepSpare: keepWarm, reuse: keepWarm });
+  }
+
+  /** Starts what the first build would wait for. */
+  async warm(): Promise<void> {
+    await Promise.all([this.#evaluator.warm(), loadKernel(this.#files.kernel)]);
+  }
+
+  /** Frees what is kept of a design that is not built any more. */
+  forget(design: string): void {
+    this.#workshops.get(resolve(design))?.builder.dispose();
+    this.#workshops.delete(resolve(design));
+  }
+
+  /** A part's own surface as one mesh, to be looked at. The kernel must be loaded: ask from `onSwept` on. */
+  surfaceOf({ add }: Swept): TriangleMesh {
+    if (!this.#kernel) throw new Error("the kernel is not loaded yet");
+    return surfaceOfPieces(this.#kernel, add);
+  }
+
+  /** Ids of the processes in which designs run. */
+  get processIds(): number[] {
+    return this.#evaluator.processIds;
   }
 
   /**
@@ -90,16 +140,18 @@ export class Engine {
       request.progress?.("reading the design");
       // The design's process starts while the design is compiled.
       void this.#evaluator.warm();
-      const compiled = await this.#compiler.compile(design);
+      const compiled = await this.#compiler.compile(design, request.texts);
+      request.signal?.throwIfAborted();
       build.inputs = [...new Set([design, ...compiled.inputs])];
       build.messages.push(...compiled.messages);
       if (compiled.design) {
+        request.progress?.("running the design");
         const evaluation = await this.#evaluator.evaluate({
           ...compiled.design,
           ...limitsOf(request),
           provideInput: (header) => {
             build.header = header;
-            const parties = readParties(design, header, request);
+            const parties = readParties(design, header, request, request.texts);
             build.parties = parties;
             build.inputs.push(...parties.files);
             build.messages.push(...parties.messages);
@@ -116,6 +168,7 @@ export class Engine {
         if (evaluation.result && build.head) {
           refuseOversized(evaluation.result.parts);
           build.result = settleResting(evaluation.result, build.head.grown, build.messages);
+          request.onDesigned?.(build as unknown as Designed);
           build.solid = await this.#solidify(design, build.result.parts, build.head, request, build.messages);
         }
       }
@@ -143,7 +196,13 @@ export class Engine {
   ): Promise<SolidResult> {
     const { maker, builder } = await this.#workshop(design);
     request.progress?.("sweeping");
-    const { bodies, partOfBody, cuts } = maker.bodiesOf(parts);
+    const { bodies, partOfBody, cuts, swept } = maker.bodiesOf(parts);
+    if (request.onSwept) {
+      request.onSwept(swept, parts);
+      // What was told goes out before the long work begins.
+      await new Promise((resolve) => setImmediate(resolve));
+      request.signal?.throwIfAborted();
+    }
     const input = {
       bodies,
       cuts,
@@ -185,16 +244,18 @@ export class Engine {
     const known = this.#workshops.get(design);
     if (known) return known;
     const kernel = await loadKernel(this.#files.kernel);
+    this.#kernel = kernel;
     const made = { maker: new BodyMaker(defaultTolerance), builder: new SolidBuilder(kernel) };
     this.#workshops.set(design, made);
     return made;
   }
 }
 
-const limitsOf = ({ timeLimitSeconds, memoryLimitMB, signal }: BuildRequest) => ({
+const limitsOf = ({ timeLimitSeconds, memoryLimitMB, signal, isFresh }: BuildRequest) => ({
   ...(timeLimitSeconds !== undefined && { timeLimitSeconds }),
   ...(memoryLimitMB !== undefined && { memoryLimitMB }),
   ...(signal && { signal }),
+  ...(isFresh && { isFresh }),
 });
 
 const tooLarge = (parts: number): Message => ({

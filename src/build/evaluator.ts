@@ -1,12 +1,5 @@
-import type { DesignHeader, DesignResult } from "../design/part";
-import { type Message, MessageError, type Place } from "../message";
-import type { CompiledDesign } from "./compile";
-import { type ChildEnd, DesignChild } from "./designChild";
-import type { DesignInput, FromDesign, LimitReport } from "./evaluatorProtocol";
-import { SourcePlaces, withFrames } from "./sourcePlaces";
-
-export const defaultTimeLimitSeconds = 10;
-export const defaultMemoryLimitMB = 1024;
+import { DesignChild } from "./designChild";
+import { defaultMemoryLimitMB, type Evaluation, type EvaluationRequest, runInChild } from "./evaluation";
 
 export interface EvaluatorOptions {
   /** The bundled `evaluatorProcess` script. */
@@ -15,44 +8,42 @@ export interface EvaluatorOptions {
   readonly memoryLimitMB?: number;
   /** Start the next process after each evaluation; false for a caller that runs one design and ends. */
   readonly keepSpare?: boolean;
-}
-
-export interface EvaluationRequest extends CompiledDesign {
   /**
-   * Answers the design's header with the head and the parameter values to make it with. Its time does not
-   * count against the design's. A `MessageError` from it becomes the evaluation's messages.
+   * Run the next design in the same process where the last one left no trace in it: code that ran before runs many
+   * times faster. For pictures; what is written to files comes from a process that ran nothing before (`isFresh`).
    */
-  readonly provideInput: (header: DesignHeader) => DesignInput | Promise<DesignInput>;
-  /** Seconds for the design's own code; 10 unless given. */
-  readonly timeLimitSeconds?: number;
-  /** Memory of the design's whole process, MB; 1024 unless given. */
-  readonly memoryLimitMB?: number;
-  /** Ends the evaluation: the process is killed and the promise rejected with the signal's reason. */
-  readonly signal?: AbortSignal;
+  readonly reuse?: boolean;
 }
 
-export interface Evaluation {
-  /** Present as soon as the file itself ran, even when `make` failed. */
-  readonly header?: DesignHeader;
-  /** Present when no message is an error. */
-  readonly result?: DesignResult;
-  readonly messages: readonly Message[];
-}
+/** Time that a cancelled evaluation has to come to its end, so that its process need not be started anew, ms. */
+const windDown = 250;
 
 /**
- * Runs compiled designs, each in a process of its own that is ended afterwards, with one more waiting so that
- * an evaluation need not wait for a start. Whatever a design does, the promise settles and says what happened.
+ * Runs compiled designs in processes of their own, with one waiting so that an evaluation need not wait for a start.
+ * A process is ended after its design, unless `reuse` says otherwise. Whatever a design does, the promise settles and
+ * says what happened.
  */
 export class Evaluator {
   readonly #entry: string;
   readonly #memoryLimitMB: number;
   readonly #children = new Set<DesignChild>();
+  /** Those in which a design ran already. */
+  readonly #used = new WeakSet<DesignChild>();
   readonly #stop = new AbortController();
   readonly #keepSpare: boolean;
+  readonly #reuse: boolean;
   #spare: DesignChild | undefined;
+  /** The last cancelled evaluation, while it may still come to its end. */
+  #windingDown: Promise<void> | undefined;
 
-  constructor({ entry, memoryLimitMB = defaultMemoryLimitMB, keepSpare = true }: EvaluatorOptions) {
+  constructor({
+    entry,
+    memoryLimitMB = defaultMemoryLimitMB,
+    keepSpare = true,
+    reuse = false,
+  }: EvaluatorOptions) {
     this.#keepSpare = keepSpare;
+    this.#reuse = reuse;
     this.#entry = entry;
     this.#memoryLimitMB = memoryLimitMB;
   }
@@ -78,16 +69,45 @@ export class Evaluator {
     const signals = [this.#stop.signal, ...(request.signal ? [request.signal] : [])];
     const signal = AbortSignal.any(signals);
     signal.throwIfAborted();
-    const child = this.#take(memoryLimitMB);
+    if (this.#windingDown) await this.#windingDown;
+    signal.throwIfAborted();
+    const child = this.#take(memoryLimitMB, request.isFresh ?? false);
     child.work();
+    let isClean: boolean | undefined;
+    const run = runInChild(child, {
+      ...request,
+      memoryLimitMB,
+      signal,
+      ended: (clean) => {
+        isClean = clean;
+      },
+    });
     try {
-      return await runOne(child, { ...request, memoryLimitMB, signal });
+      return await run.evaluation;
     } finally {
-      child.rest();
-      void child.kill();
-      // Starting a process holds this one up for some milliseconds: the caller gets its result first.
-      if (this.#keepSpare) setTimeout(() => void this.warm(), 0).unref();
+      const mayStay = this.#reuse && !request.isFresh;
+      const isCancelled = isClean === undefined && signal.aborted && !this.#stop.signal.aborted;
+      if (isCancelled && mayStay) {
+        this.#windingDown = run.wound(windDown).then((clean) => this.#leave(child, clean));
+      } else {
+        this.#leave(child, mayStay && isClean === true);
+      }
     }
+  }
+
+  /** Keeps a process for the next design, or ends it and starts another. */
+  #leave(child: DesignChild, isClean: boolean): void {
+    child.rest();
+    child.events = {};
+    const isFree = !this.#spare || this.#spare.end !== undefined;
+    if (isClean && isFree && !child.end && !this.#stop.signal.aborted) {
+      this.#spare = child;
+      this.#used.add(child);
+      return;
+    }
+    void child.kill();
+    // Starting a process holds this one up for some milliseconds: the caller gets its result first.
+    if (this.#keepSpare) setTimeout(() => void this.warm(), 0).unref();
   }
 
   /** Ends all processes and cancels what runs; resolves when none is left. */
@@ -99,8 +119,9 @@ export class Evaluator {
     await Promise.all(children.map((child) => child.kill()));
   }
 
-  #take(memoryLimitMB: number): DesignChild {
+  #take(memoryLimitMB: number, isFresh: boolean): DesignChild {
     const spare = this.#spare;
+    if (isFresh && spare && this.#used.has(spare)) return this.#fork(memoryLimitMB);
     this.#spare = undefined;
     if (spare && !spare.end) {
       if (spare.memoryLimitMB === memoryLimitMB) return spare;
@@ -115,124 +136,4 @@ export class Evaluator {
     void child.ended.then(() => this.#children.delete(child));
     return child;
   }
-}
-
-type Run = EvaluationRequest & { readonly memoryLimitMB: number; readonly signal: AbortSignal };
-
-/** The watchdog in the process speaks first; this much later the engine ends a process that is stuck. */
-const graceSeconds = 1.8;
-
-async function runOne(child: DesignChild, run: Run): Promise<Evaluation> {
-  const { file, code, sourceMap, defaultExport, memoryLimitMB, signal, provideInput } = run;
-  const timeLimitSeconds = run.timeLimitSeconds ?? defaultTimeLimitSeconds;
-  const limits = { timeLimitSeconds, memoryLimitMB };
-  const fallback: Place = defaultExport ?? { file, line: 1, column: 1 };
-  await child.ready;
-  signal.throwIfAborted();
-  return new Promise((resolve, reject) => {
-    let header: DesignHeader | undefined;
-    let timer: NodeJS.Timeout | undefined;
-    let isDone = false;
-    const settle = (outcome: Omit<Evaluation, "header">) => {
-      finish();
-      resolve({ ...(header && { header }), ...outcome });
-    };
-    const fail = (error: unknown) => {
-      finish();
-      reject(error);
-    };
-    const cancelled = () => fail(signal.reason);
-    const finish = () => {
-      isDone = true;
-      clearTimeout(timer);
-      signal.removeEventListener("abort", cancelled);
-      child.events = {};
-    };
-    const limitPassed = (report: LimitReport) =>
-      settle({ messages: [limitMessage(report, limits, new SourcePlaces(sourceMap), fallback)] });
-    const wait = () => {
-      clearTimeout(timer);
-      const late = () => limitPassed({ limit: "time", frames: [] });
-      timer = setTimeout(late, (timeLimitSeconds + graceSeconds) * 1000);
-    };
-    const answer = async (told: DesignHeader) => {
-      header = told;
-      clearTimeout(timer);
-      const input = await provideInput(told);
-      if (isDone) return;
-      wait();
-      child.send({ kind: "make", input });
-    };
-    const receive = (message: FromDesign) => {
-      if (message.kind === "header") {
-        answer(message.header).catch((error: unknown) => {
-          if (error instanceof MessageError) settle({ messages: error.messages });
-          else fail(error);
-        });
-      } else if (message.kind === "result") {
-        settle({ result: message.result, messages: message.notes });
-      } else if (message.kind === "failed") {
-        settle({ messages: [...message.messages, ...message.notes] });
-      }
-    };
-    const ended = (end: ChildEnd) =>
-      settle({ messages: [endMessage(end, child.complaint, limits, header?.origin ?? fallback)] });
-    signal.addEventListener("abort", cancelled, { once: true });
-    child.events = { onMessage: receive, onLimit: limitPassed, onEnd: ended };
-    if (child.end) {
-      ended(child.end);
-      return;
-    }
-    wait();
-    child.send({ kind: "load", file, code, sourceMap, ...(defaultExport && { defaultExport }), ...limits });
-  });
-}
-
-interface Limits {
-  readonly timeLimitSeconds: number;
-  readonly memoryLimitMB: number;
-}
-
-function limitMessage(
-  { limit, frames }: LimitReport,
-  limits: Limits,
-  places: SourcePlaces,
-  fallback: Place,
-): Message {
-  const message: Message =
-    limit === "time"
-      ? {
-          id: "time-limit",
-          severity: "error",
-          text: `the design ran for more than ${limits.timeLimitSeconds} s`,
-          suggestion: "look for a loop that does not end, or allow it more time",
-        }
-      : memoryMessage(limits);
-  const placed = withFrames(message, places.frames(frames));
-  if (placed.line !== undefined) return placed;
-  const text = "where it was is not known: it did not come back from one long call";
-  return { ...placed, ...fallback, notes: [{ text }] };
-}
-
-function memoryMessage({ memoryLimitMB }: Limits): Message {
-  return {
-    id: "memory-limit",
-    severity: "error",
-    text: `the design used more than ${memoryLimitMB} MB of memory`,
-    suggestion: "look for a list that grows without end, or allow it more memory",
-  };
-}
-
-function endMessage({ code, signal }: ChildEnd, complaint: string, limits: Limits, place: Place): Message {
-  if (/out of memory|allocation failed/i.test(complaint)) return { ...memoryMessage(limits), ...place };
-  const how = signal ? `by signal ${signal}` : code === null ? "before it began" : `with code ${code}`;
-  const said = complaint.trim().split("\n").at(-1);
-  return {
-    id: "design-process-ended",
-    severity: "error",
-    text: `the process that ran the design ended unexpectedly, ${how}`,
-    suggestion: "build again; when it ends again, leave out parts until it does not",
-    ...(said && { notes: [{ text: said }] }),
-    ...place,
-  };
 }

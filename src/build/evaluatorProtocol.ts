@@ -29,8 +29,14 @@ export type ToDesign =
 export type FromDesign =
   | { readonly kind: "ready" }
   | { readonly kind: "header"; readonly header: DesignHeader }
-  | { readonly kind: "result"; readonly result: DesignResult; readonly notes: readonly Message[] }
-  | { readonly kind: "failed"; readonly messages: readonly Message[]; readonly notes: readonly Message[] };
+  | (RunEnd & { readonly kind: "result"; readonly result: DesignResult })
+  | (RunEnd & { readonly kind: "failed"; readonly messages: readonly Message[] });
+
+interface RunEnd {
+  readonly notes: readonly Message[];
+  /** The process is as it was before the run, as far as one can tell: another design may run in it. */
+  readonly isClean: boolean;
+}
 
 /** The pipe on which the watchdog writes its one report, as JSON: the main thread may be stuck. */
 export const reportDescriptor = 4;

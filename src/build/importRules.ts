@@ -1,12 +1,22 @@
-import { readdirSync, statSync } from "node:fs";
+import { readdirSync } from "node:fs";
 import { basename, dirname, extname, resolve } from "node:path";
-import type { PartialMessage, Plugin } from "esbuild";
+import type { Loader, OnLoadResult, PartialMessage, Plugin } from "esbuild";
 import { nearestName } from "../nearestName";
+import { isSource, type OpenTexts, sourceText } from "./sourceTexts";
 
 /** Modules that the design's process provides; all else must be a file of the design's own. */
 const provided = /^(?:anadem|@jscad\/modeling(?:\/.+)?)$/;
 const relative = /^\.{1,2}(?:\/|$)/;
-const extensions = [".ts", ".mts", ".cts", ".js", ".mjs", ".cjs", ".json"];
+const loaders: Readonly<Record<string, Loader>> = {
+  ".ts": "ts",
+  ".mts": "ts",
+  ".cts": "ts",
+  ".js": "js",
+  ".mjs": "js",
+  ".cjs": "js",
+  ".json": "json",
+};
+const extensions = Object.keys(loaders);
 
 const rule = "a design imports only from anadem, @jscad/modeling and relative files";
 
@@ -16,38 +26,56 @@ export interface ImportProblem {
   readonly suggestion?: string;
 }
 
+/** The files of one bundle. */
+export interface SourceSet {
+  /** What stands in for files on disk. */
+  texts: OpenTexts;
+  /** Every file that the bundle reads or asks for, with its text; undefined where it is not there. */
+  readonly inputs: Map<string, string | undefined>;
+}
+
 /**
- * Holds what a design may import, and collects every file that a bundle reads or asks for, so that a caller
- * can watch them even when the bundle fails.
+ * Holds what a design may import, gives the bundler all its texts (one without a file system too), and collects every
+ * file that is read or asked for, so that a caller can watch them even when the bundle fails.
  */
-export function importRules(inputs: Set<string>): Plugin {
+export function importRules(sources: SourceSet): Plugin {
+  const { inputs } = sources;
   return {
     name: "import-rules",
     setup(build) {
       build.onStart(() => inputs.clear());
       build.onResolve({ filter: /.*/ }, ({ path, kind, importer }) => {
-        if (kind === "entry-point") return undefined;
+        if (kind === "entry-point") return { path };
         if (provided.test(path)) return { path, external: true };
         if (!relative.test(path)) return { errors: [refused(path)] };
         const target = resolve(dirname(importer), path);
-        const found = resolveFile(target);
+        const found = resolveFile(target, sources.texts);
         if (found === undefined) {
-          inputs.add(extname(target) ? target : `${target}.ts`);
+          inputs.set(extname(target) ? target : `${target}.ts`, undefined);
           return { errors: [notFound(path, target)] };
         }
         if (!extensions.includes(extname(found))) return { errors: [wrongKind(path)] };
         return { path: found };
       });
-      build.onLoad({ filter: /.*/ }, ({ path }) => {
-        inputs.add(path);
-        return undefined;
-      });
+      build.onLoad({ filter: /.*/ }, ({ path }) => load(path, sources));
     },
   };
 }
 
+function load(path: string, { texts, inputs }: SourceSet): OnLoadResult {
+  inputs.set(path, undefined);
+  try {
+    const text = sourceText(path, texts);
+    inputs.set(path, text);
+    // The bundler knows no mark of byte order.
+    return { contents: text.replace(/^\uFEFF/, ""), loader: loaders[extname(path)] ?? "ts" };
+  } catch (error) {
+    return { errors: [{ text: `could not read ${path}: ${(error as Error).message}` }] };
+  }
+}
+
 /** The file that a relative import means: itself, with an extension, a `.js` written for a `.ts`, or a folder's index. */
-function resolveFile(target: string): string | undefined {
+function resolveFile(target: string, texts: OpenTexts): string | undefined {
   const withoutJs = target.replace(/\.([cm]?)js$/, ".$1ts");
   const candidates = [
     target,
@@ -56,11 +84,7 @@ function resolveFile(target: string): string | undefined {
     resolve(target, "index.ts"),
     resolve(target, "index.js"),
   ];
-  return candidates.find(isFile);
-}
-
-function isFile(path: string): boolean {
-  return statSync(path, { throwIfNoEntry: false })?.isFile() ?? false;
+  return candidates.find((path) => isSource(path, texts));
 }
 
 function refused(path: string): PartialMessage {

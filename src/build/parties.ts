@@ -8,6 +8,7 @@ import { type Message, MessageError } from "../message";
 import { type DataKind, readDataFile } from "./dataFile";
 import { defaultMaterial } from "./materialFile";
 import { defaultPrinter } from "./printerFile";
+import type { OpenTexts } from "./sourceTexts";
 
 /** Who a piece is for, and what it is made on and of. */
 export interface Parties {
@@ -34,7 +35,12 @@ const meanGirth = 568;
  * Reads the wearer, printer and material of a design: from the files given, else from those that the design names,
  * else what is usual. Throws a `MessageError` where a file is missing or wrong.
  */
-export function readParties(design: string, header: DesignHeader, given: PartyFiles): Parties {
+export function readParties(
+  design: string,
+  header: DesignHeader,
+  given: PartyFiles,
+  texts?: OpenTexts,
+): Parties {
   const files: string[] = [];
   const messages: Message[] = [];
   const read = <K extends DataKind>(kind: K) => {
@@ -42,7 +48,7 @@ export function readParties(design: string, header: DesignHeader, given: PartyFi
     const file = given[kind] ? resolve(given[kind]) : own ? resolve(dirname(design), own) : undefined;
     if (!file) return undefined;
     files.push(file);
-    const reading = readDataFile(file, kind, given[kind] ? undefined : header.origin);
+    const reading = readDataFile(file, kind, given[kind] ? undefined : header.origin, texts);
     messages.push(...reading.messages);
     return reading.value;
   };

@@ -1,7 +1,7 @@
 import { dirname, relative, sep } from "node:path";
 import { cautions } from "../checks/cautions";
 import { massProperties } from "../checks/massProperties";
-import { plateFit } from "../checks/plateFit";
+import { type PlateFit, plateFit } from "../checks/plateFit";
 import { printedMass } from "../checks/printedMass";
 import type { DesignResult, Part } from "../design/part";
 import { composeReport, type MeasureInput, type Report } from "../export/report";
@@ -26,8 +26,12 @@ export interface Finished {
   readonly messages: readonly Message[];
 }
 
-/** Measures a finished piece and composes its report. `audit`: what its STL was found to be. */
-export function reportOn(finished: Finished, audit: StlAudit): Report {
+/**
+ * Measures a finished piece and composes its report.
+ * @param audit what its STL was found to be
+ * @param fit how it lies on the plate, where that is known already
+ */
+export function reportOn(finished: Finished, audit: StlAudit, fit?: PlateFit): Report {
   const { result, parties, head, solid } = finished;
   const { wearer, printer, material } = parties;
   const body = massProperties(solid.mesh);
@@ -54,7 +58,7 @@ export function reportOn(finished: Finished, audit: StlAudit): Report {
       triangles: audit.triangles,
       crumbs: solid.crumbs,
     },
-    plates: [{ printer, fit: plateFit(solid.mesh.positions, printer) }],
+    plates: [{ printer, fit: fit ?? plateFit(solid.mesh.positions, printer) }],
     parts: result.parts.flatMap(partMeasures),
     messages: finished.messages.map((message) => besideDesign(message, finished.design)),
     cautions: cautions({

@@ -85,6 +85,8 @@ export interface BuildStateMessage {
 export interface DesignMessage {
   readonly kind: "design";
   readonly version: number;
+  /** Stands for the design over reloads of the window: the preview keeps it in its state, so that a panel can be restored. */
+  readonly uri?: string;
   /** Base name of the design file. */
   readonly file: string;
   readonly headpiece: string;

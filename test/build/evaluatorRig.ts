@@ -1,6 +1,7 @@
 import { expect } from "vitest";
 import { Compiler } from "../../src/build/compile";
-import { type Evaluation, type EvaluationRequest, Evaluator } from "../../src/build/evaluator";
+import type { Evaluation, EvaluationRequest } from "../../src/build/evaluation";
+import { Evaluator } from "../../src/build/evaluator";
 import type { DesignInput } from "../../src/build/evaluatorProtocol";
 import type { Message } from "../../src/message";
 import { bundleEvaluator, standInEvaluator } from "./bundleEvaluator";

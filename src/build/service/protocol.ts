@@ -83,7 +83,7 @@ export interface PlateFacts {
 /** Times of the stages of one build, ms, as the process measured them. */
 export type StageTimes = Readonly<Record<string, number>>;
 
-/** What comes while a build goes on, each as soon as it is known, in this order. */
+/** What comes while a build goes on, each as soon as it is known, in this order (progress in between). */
 export type BuildEvent =
   | { readonly kind: "progress"; readonly stage: string; readonly share?: number }
   | { readonly kind: "facts"; readonly facts: DesignFacts }
@@ -103,6 +103,8 @@ export interface BuildOutcome {
   /** Present when it came to a solid. */
   readonly report?: Report;
   readonly times: StageTimes;
+  /** Memory of the process after the build, MB. */
+  readonly memoryMB: number;
 }
 
 /** Files that an export wrote. */
@@ -131,6 +133,8 @@ export type ToService =
   /** The drawing sheet of the design as it is now, as SVG. */
   | { readonly kind: "sheet"; readonly id: number; readonly request: ServiceRequest }
   | { readonly kind: "cancel"; readonly id: number }
+  /** A build is about to be asked for: compiles what it will need. */
+  | { readonly kind: "prepare"; readonly design: string; readonly texts: Readonly<Record<string, string>> }
   /** Forgets what is kept for a design that is no longer looked at. */
   | { readonly kind: "forget"; readonly design: string }
   | { readonly kind: "ping"; readonly id: number };

@@ -1,0 +1,46 @@
+import { plateFit } from "../../checks/plateFit";
+import type { DesignResult } from "../../design/part";
+import type { Report } from "../../export/report";
+import type { SolidResult } from "../../geometry/solid/solidBuilder";
+import { type Message, MessageError } from "../../message";
+import { Heads } from "../heads";
+import { judgedStl } from "../judgedStl";
+import type { Parties } from "../parties";
+import { type Finished, reportOn } from "../reporting";
+import { plateFacts } from "./facts";
+import type { PlateFacts } from "./protocol";
+
+/** A finished piece as it goes to the thread that measures: plain data. */
+export interface ToMeasure {
+  readonly design: string;
+  readonly result: DesignResult;
+  readonly parties: Parties;
+  readonly solid: SolidResult;
+  readonly messages: readonly Message[];
+}
+
+/** What comes back: the report, or why there is none. */
+export interface Measured {
+  readonly report?: Report;
+  readonly messages: readonly Message[];
+}
+
+const heads = new Heads();
+
+/** Measures a finished piece: how it lies on the plate, told at once, then the judged STL and the report. */
+export function measurePiece(
+  { design, result, parties, solid, messages }: ToMeasure,
+  tell: (plate: PlateFacts) => void,
+): Measured {
+  const head = heads.of(parties.wearer, result);
+  const finished: Finished = { design, result, parties, head, solid, messages };
+  const fit = plateFit(solid.mesh.positions, parties.printer);
+  tell(plateFacts(solid.mesh.positions, parties.printer, fit));
+  try {
+    const { audit } = judgedStl(finished);
+    return { report: reportOn(finished, audit, fit), messages: [] };
+  } catch (error) {
+    if (!(error instanceof MessageError)) throw error;
+    return { messages: error.messages };
+  }
+}

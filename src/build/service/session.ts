@@ -1,0 +1,164 @@
+import type { Part } from "../../design/part";
+import type { Swept } from "../bodies";
+import type { Build, Designed, Engine } from "../engine";
+import { buildRequestOf } from "./buildRequest";
+import { designFacts, PartFactsMaker } from "./facts";
+import type { Measured, ToMeasure } from "./measuring";
+import type { BuildEvent, BuildOutcome, DraftPartArrays, PlateFacts, ServiceRequest } from "./protocol";
+import { Stopwatch } from "./stopwatch";
+import type { CalledThread } from "./threadCalls";
+
+export type MeasureThread = CalledThread<ToMeasure, Measured, PlateFacts>;
+
+/** What is kept of one design between its builds, and the order among them. */
+export class Session {
+  readonly #engine: Engine;
+  readonly #measure: MeasureThread;
+  readonly #facts = new PartFactsMaker();
+  /** Keys of the parts whose meshes the editor has. */
+  #sent: ReadonlySet<string> = new Set();
+  #sentHead: string | undefined;
+  #superseded = new AbortController();
+  #last: Promise<unknown> = Promise.resolve();
+  #isMeasuring = false;
+
+  constructor(engine: Engine, measure: MeasureThread) {
+    this.#engine = engine;
+    this.#measure = measure;
+  }
+
+  /**
+   * Builds, and tells what it finds as it goes. A newer build of this design cancels this one.
+   * @param resend tell meshes and head also where the editor has them
+   */
+  build(
+    request: ServiceRequest,
+    cancelled: AbortSignal,
+    tell: (event: BuildEvent) => void,
+    resend: boolean,
+  ): Promise<BuildOutcome> {
+    this.#superseded.abort();
+    this.#superseded = new AbortController();
+    const signal = AbortSignal.any([cancelled, this.#superseded.signal]);
+    const tellWanted = (event: BuildEvent) => {
+      if (!signal.aborted) tell(event);
+    };
+    return this.alone(() => this.#build(request, signal, tellWanted, resend));
+  }
+
+  /** Runs work after what is being done for this design now. */
+  alone<T>(work: () => Promise<T>): Promise<T> {
+    const result = this.#last.then(work);
+    this.#last = result.catch(() => {});
+    return result;
+  }
+
+  /** Stops what is being done, and ends the thread. */
+  async end(): Promise<void> {
+    this.#superseded.abort();
+    await this.#measure.end();
+    await this.#last;
+  }
+
+  async #build(
+    request: ServiceRequest,
+    signal: AbortSignal,
+    tell: (event: BuildEvent) => void,
+    resend: boolean,
+  ): Promise<BuildOutcome> {
+    signal.throwIfAborted();
+    const watch = new Stopwatch();
+    if (resend) {
+      this.#sent = new Set();
+      this.#sentHead = undefined;
+    }
+    let designed: Designed | undefined;
+    const build = await this.#engine.build({
+      ...buildRequestOf(request),
+      signal,
+      incremental: true,
+      progress: (stage, share) => {
+        watch.enter(stage);
+        tell({ kind: "progress", stage, ...(share !== undefined && { share }) });
+      },
+      onDesigned: (now) => {
+        watch.enter("settling");
+        designed = now;
+      },
+      onSwept: (swept, parts) => {
+        watch.enter("telling the draft");
+        if (designed) this.#tellDraft(designed, swept, parts, tell);
+      },
+    });
+    signal.throwIfAborted();
+    if (build.solid) tellSolid(build.solid, tell);
+    watch.enter("measuring");
+    const measured = build.ok ? await this.#measured(request.design, build, signal, tell) : undefined;
+    watch.end();
+    const messages = [...build.messages, ...(measured?.messages ?? [])];
+    return {
+      ok: build.ok && measured?.report !== undefined,
+      messages,
+      inputs: build.inputs,
+      ...(measured?.report && { report: measured.report }),
+      times: watch.times,
+      memoryMB: Math.round(process.memoryUsage.rss() / 2 ** 20),
+    };
+  }
+
+  #tellDraft(
+    designed: Designed,
+    swept: readonly Swept[],
+    parts: readonly Part[],
+    tell: (event: BuildEvent) => void,
+  ): void {
+    if (designed.head.key !== this.#sentHead) {
+      this.#sentHead = designed.head.key;
+      tell({ kind: "head", mesh: designed.head.form.mesh() });
+    }
+    const draft = swept.map(
+      ({ key }, part): DraftPartArrays => ({
+        part,
+        key,
+        ...(!this.#sent.has(key) && { mesh: this.#engine.surfaceOf(swept[part]) }),
+      }),
+    );
+    this.#sent = new Set(swept.map(({ key }) => key));
+    tell({ kind: "draft", parts: draft });
+    tell({ kind: "facts", facts: designFacts(designed, this.#facts.summariesOf(parts, swept)) });
+  }
+
+  /** Measures in a thread: what is not wanted any more goes on there until the next piece needs it. */
+  async #measured(
+    design: string,
+    { result, parties, solid, messages }: Build,
+    signal: AbortSignal,
+    tell: (event: BuildEvent) => void,
+  ): Promise<Measured> {
+    if (this.#isMeasuring) await this.#measure.end();
+    this.#isMeasuring = true;
+    const measuring = this.#measure.call(
+      { design, result: result!, parties: parties!, solid: solid!, messages },
+      (plate) => tell({ kind: "plate", plate }),
+    );
+    const done = measuring.finally(() => {
+      this.#isMeasuring = false;
+    });
+    return await unlessAborted(done, signal);
+  }
+}
+
+function tellSolid({ mesh }: NonNullable<Build["solid"]>, tell: (event: BuildEvent) => void): void {
+  const { positions, triangles, partOfTriangle } = mesh;
+  tell({ kind: "solid", mesh: { positions, triangles }, partOfTriangle });
+}
+
+/** The promise's outcome, or the signal's reason as soon as it is aborted. */
+function unlessAborted<T>(promise: Promise<T>, signal: AbortSignal): Promise<T> {
+  return new Promise((resolve, reject) => {
+    const abort = () => reject(signal.reason);
+    signal.addEventListener("abort", abort, { once: true });
+    promise.then(resolve, reject).finally(() => signal.removeEventListener("abort", abort));
+    if (signal.aborted) abort();
+  });
+}
