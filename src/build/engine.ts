@@ -14,7 +14,7 @@ import { Evaluator } from "./evaluator";
 import { Heads, type WearerHead } from "./heads";
 import { liesInside } from "./insideHead";
 import { refuseOversized } from "./oversized";
-import { type Parties, type PartyFiles, readParties } from "./parties";
+import { type Parties, type PartyFiles, partyFiles, readParties } from "./parties";
 import { valuesFromTexts } from "./settings";
 import { settleResting } from "./settleResting";
 import type { OpenTexts } from "./sourceTexts";
@@ -151,9 +151,10 @@ export class Engine {
           ...limitsOf(request),
           provideInput: (header) => {
             build.header = header;
+            // A file that is missing is one to watch for too.
+            build.inputs.push(...Object.values(partyFiles(design, header, request)));
             const parties = readParties(design, header, request, request.texts);
             build.parties = parties;
-            build.inputs.push(...parties.files);
             build.messages.push(...parties.messages);
             request.progress?.("building the head");
             build.head = this.#heads.of(parties.wearer, header);

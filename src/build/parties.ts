@@ -41,13 +41,11 @@ export function readParties(
   given: PartyFiles,
   texts?: OpenTexts,
 ): Parties {
-  const files: string[] = [];
   const messages: Message[] = [];
+  const files = partyFiles(design, header, given);
   const read = <K extends DataKind>(kind: K) => {
-    const own = header[kind];
-    const file = given[kind] ? resolve(given[kind]) : own ? resolve(dirname(design), own) : undefined;
+    const file = files[kind];
     if (!file) return undefined;
-    files.push(file);
     const reading = readDataFile(file, kind, given[kind] ? undefined : header.origin, texts);
     messages.push(...reading.messages);
     return reading.value;
@@ -61,9 +59,25 @@ export function readParties(
     wearer: wearer ?? meanWearer(),
     printer: printer ?? defaultPrinter,
     material: material ?? defaultMaterial,
-    files,
+    files: Object.values(files),
     messages,
   };
+}
+
+/** The files that are read for a design, absolute, whether they are there or not. */
+export function partyFiles(
+  design: string,
+  header: DesignHeader,
+  given: PartyFiles,
+): Partial<Record<DataKind, string>> {
+  const kinds: readonly DataKind[] = ["wearer", "printer", "material"];
+  return Object.fromEntries(
+    kinds.flatMap((kind) => {
+      const own = header[kind];
+      const file = given[kind] ? resolve(given[kind]) : own && resolve(dirname(design), own);
+      return file ? [[kind, file]] : [];
+    }),
+  );
 }
 
 const noWearer = (header: DesignHeader): Message => ({
