@@ -49,7 +49,7 @@ module.exports = {
       name: "extension-sees-only-the-messages-of-the-preview",
       severity: "error",
       from: { path: "^src/extension/" },
-      to: { path: "^src/preview/", pathNot: "^src/preview/(protocol|protocolChecks)\\.ts$" },
+      to: { path: "^src/preview/", pathNot: "^src/preview/(protocol|protocolChecks|previewPage)\\.ts$" },
     },
     {
       name: "language-knows-no-solid-kernel",

@@ -18,4 +18,6 @@ export const commandIds = {
   resetParameters: "anadem.resetParameters",
   restartEngine: "anadem.restartEngine",
   showLog: "anadem.showLog",
+  designActions: "anadem.designActions",
+  useForDesign: "anadem.useForDesign",
 } as const;

@@ -72,7 +72,7 @@ export async function bundleProgram(source, outfile) {
     entryPoints: [source],
     outfile,
     format: "esm",
-    external: ["esbuild"],
+    external: ["esbuild", "esbuild-wasm"],
     // Bundled CommonJS packages ask for Node's own modules with require.
     banner: {
       js: 'import { createRequire as __createRequire } from "node:module"; const require = __createRequire(import.meta.url);',
@@ -80,7 +80,8 @@ export async function bundleProgram(source, outfile) {
   });
 }
 
-const forNode = () => ({
+/** What all programs for Node are bundled with. */
+export const forNode = () => ({
   absWorkingDir: root,
   bundle: true,
   platform: "node",
@@ -94,7 +95,7 @@ const forNode = () => ({
 });
 
 /** The language's types, and those of @jscad/modeling, for the editor of somebody who has installed nothing. */
-async function bundleTypes(folder) {
+export async function bundleTypes(folder) {
   const require = createRequire(import.meta.url);
   const modeling = join(dirname(require.resolve("@jscad/modeling/package.json")), "src", "index.d.ts");
   await writeTypes(join(root, "src", "design", "index.ts"), join(folder, "anadem.d.ts"), "");
@@ -134,12 +135,13 @@ async function writeTypes(input, file, banner) {
   await types.close();
 }
 
-function packageVersion() {
-  return JSON.parse(readFileSync(join(root, "package.json"), "utf8")).version;
-}
+const packageVersion = () => manifest().version;
+
+/** The project's package.json. */
+export const manifest = () => JSON.parse(readFileSync(join(root, "package.json"), "utf8"));
 
 /** Stands for the state of the sources: changes when any of them does. */
-function fingerprint() {
+export function fingerprint() {
   const hash = createHash("sha256").update(process.version);
   for (const file of [...sourceFolders.flatMap(filesBelow), ...sourceFiles]) {
     const path = join(root, file);

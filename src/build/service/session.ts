@@ -87,7 +87,7 @@ export class Session {
       },
       onSwept: (swept, parts) => {
         watch.enter("telling the draft");
-        if (designed) this.#tellDraft(designed, swept, parts, tell);
+        if (designed && !signal.aborted) this.#tellDraft(designed, swept, parts, tell);
       },
     });
     signal.throwIfAborted();

@@ -1,0 +1,45 @@
+import type { Report } from "../../export/report";
+import { inWords, measureSentence, plateSentence, plateSize } from "../../export/reportSentences";
+import type { Message } from "../../message";
+
+/** What a build gave, as a tool returns it: the same report as the command line's JSON. */
+export interface ToolBuild {
+  readonly ok: boolean;
+  readonly messages: readonly Message[];
+  readonly report: Report | null;
+}
+
+/** The JSON that both tools return. */
+export const resultJson = ({ ok, messages, report }: ToolBuild): string =>
+  JSON.stringify({ ok, messages, report }, undefined, 2);
+
+/** The fit in plain sentences, one a line: who, ease, measures, plate, what was found. */
+export function fitExplanation({ messages, report }: ToolBuild): string {
+  const found = messages
+    .filter(({ severity }) => severity !== "note")
+    .map(({ severity, text, suggestion }) => `- ${severity}: ${text}${suggestion ? ` (${suggestion})` : ""}`);
+  const findings = found.length > 0 ? ["Found:", ...found] : ["No errors or warnings were found."];
+  if (!report) return ["The design does not build, so there is no fit to explain.", ...findings].join("\n");
+  const measures = Object.entries(report.head);
+  const sentence = ([name, measure]: (typeof measures)[number]) =>
+    `${inWords(name)} ${measureSentence(measure)}`;
+  const taken = measures.filter(([, { source }]) => source === "given").map(sentence);
+  const estimated = measures.filter(([, { source }]) => source === "estimated").map(sentence);
+  return [
+    `${report.headpiece} is fitted to ${report.wearer}.`,
+    `Between head and piece there are ${report.easeOffsetMm} mm all round, that is ${report.girthEaseMm} mm of girth, and ${report.hairMm} mm more where hair grows.`,
+    taken.length > 0 ? `Measured: ${taken.join("; ")}.` : "No measure was taken.",
+    ...(estimated.length > 0
+      ? [`Estimated from the others, so to be checked on the wearer: ${estimated.join("; ")}.`]
+      : []),
+    ...report.plates.map(
+      (plate) =>
+        `On ${plate.printer} (${plateSize(plate)}) it ${verbPlate(plateSentence(plate), plate.fits)}.`,
+    ),
+    `It weighs ${report.massPrintedG} g printed in ${report.material.name}.`,
+    ...findings,
+    ...report.cautions.slice(0, 1),
+  ].join("\n");
+}
+
+const verbPlate = (sentence: string, fits: boolean): string => (fits ? sentence : `is ${sentence}`);

@@ -1,0 +1,160 @@
+import { basename } from "node:path";
+import { pathToFileURL } from "node:url";
+import type {
+  BuildPhase,
+  BuildStateMessage,
+  DesignMessage,
+  DraftMessage,
+  ToPreview,
+} from "../../preview/protocol";
+import { type DesignRecord, fileValuesOf, isOutdated } from "../builds/designRecord";
+import type { Localiser } from "../localiser";
+import { factsOf, partFactsOf } from "./facts";
+
+const phases: Readonly<Record<DesignRecord["status"], BuildPhase>> = {
+  unbuilt: "idle",
+  building: "building",
+  built: "ready",
+  failed: "failed",
+  cancelled: "cancelled",
+};
+
+/**
+ * Turns what is known of a design into messages for one view, and remembers what that view has. Versions grow over all
+ * designs that the view shows, one after the other, so that it never takes one design's message for an older one of
+ * another.
+ */
+export class PanelMessages {
+  readonly #record: DesignRecord;
+  readonly #l10n: Localiser;
+  readonly #uri: string;
+  /** Added to the versions of the builds. */
+  readonly #shift: number;
+  #lastSent: number;
+  #sentKeys: ReadonlySet<string> = new Set();
+
+  /** @param above versions are greater than this: the last of the design that the view showed before */
+  constructor(record: DesignRecord, above: number, l10n: Localiser, uri = pathToFileURL(record.path).href) {
+    this.#record = record;
+    this.#l10n = l10n;
+    this.#uri = uri;
+    const { picture, head, version } = record;
+    const oldest = Math.min(
+      version,
+      ...[picture?.draft, picture?.solid, head].flatMap((one) => one?.version ?? []),
+    );
+    this.#shift = Math.max(0, above + 1 - oldest);
+    this.#lastSent = above;
+  }
+
+  /** The greatest version that was sent. */
+  get lastSent(): number {
+    return this.#lastSent;
+  }
+
+  /** The version of a build that the view speaks of. */
+  buildVersion(sent: number): number {
+    return sent - this.#shift;
+  }
+
+  /** Everything, for a view that has nothing. */
+  all(isLocked: boolean): ToPreview[] {
+    this.#sentKeys = new Set();
+    return [
+      this.design(isLocked),
+      ...this.head(),
+      ...this.plate(),
+      // Older than the draft, the solid would only flash up.
+      ...(this.#isSolidNewest ? this.solid() : this.draft()),
+      this.state(),
+    ];
+  }
+
+  design(isLocked: boolean): DesignMessage {
+    const record = this.#record;
+    const { facts, path, values, report } = record;
+    const fileValues = fileValuesOf(record);
+    return {
+      kind: "design",
+      version: this.#sent(record.version),
+      uri: this.#uri,
+      file: basename(path),
+      headpiece: facts?.header.name ?? basename(path),
+      wearer: facts?.wearer ?? "",
+      parameters: facts?.header.parameters ?? [],
+      values: { ...fileValues, ...known(values, fileValues) },
+      fileValues,
+      parts: partFactsOf(record),
+      facts: factsOf(record, this.#l10n),
+      cautions: report?.cautions ?? [],
+      isLocked,
+    };
+  }
+
+  state(): BuildStateMessage {
+    const { version, status, stage, share, messages, picture, change, isGone } = this.#record;
+    const isOlder = picture && !picture.isEmpty ? picture.change < change : isOutdated(this.#record);
+    return {
+      kind: "state",
+      version: this.#sent(version),
+      phase: phases[status],
+      ...(stage !== undefined && { stage }),
+      ...(share !== undefined && { share }),
+      isOutdated: isOlder || isGone,
+      messages,
+    };
+  }
+
+  head(): ToPreview[] {
+    const { head } = this.#record;
+    return head ? [{ kind: "head", version: this.#sent(head.version), mesh: head.mesh }] : [];
+  }
+
+  plate(): ToPreview[] {
+    const { plate, version } = this.#record;
+    return plate ? [{ kind: "plate", version: this.#sent(version), plate }] : [];
+  }
+
+  /** The draft; meshes that the view has from the draft before are left out. */
+  draft(): DraftMessage[] {
+    const draft = this.#record.picture?.draft;
+    if (!draft) return [];
+    const sentKeys = this.#sentKeys;
+    this.#sentKeys = new Set(draft.parts.map(({ key }) => key));
+    return [
+      {
+        kind: "draft",
+        version: this.#sent(draft.version),
+        parts: draft.parts.map(({ part, key, mesh }) =>
+          sentKeys.has(key) ? { part, key } : { part, key, mesh },
+        ),
+      },
+    ];
+  }
+
+  solid(): ToPreview[] {
+    const solid = this.#record.picture?.solid;
+    if (!solid) return [];
+    const { version, mesh, partOfTriangle } = solid;
+    return [{ kind: "solid", version: this.#sent(version), mesh, partOfTriangle }];
+  }
+
+  sheet(svg: string): ToPreview {
+    return { kind: "sheet", version: this.#sent(this.#record.version), svg };
+  }
+
+  get #isSolidNewest(): boolean {
+    const { draft, solid } = this.#record.picture ?? {};
+    return solid !== undefined && solid.version >= (draft?.version ?? 0);
+  }
+
+  #sent(version: number): number {
+    const sent = version + this.#shift;
+    this.#lastSent = Math.max(this.#lastSent, sent);
+    return sent;
+  }
+}
+
+/** Values of parameters that the file declares. */
+const known = (values: DesignRecord["values"], fileValues: DesignRecord["values"]) =>
+  Object.fromEntries(Object.entries(values).filter(([name]) => name in fileValues));

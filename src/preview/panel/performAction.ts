@@ -1,0 +1,201 @@
+import type { Message, Place } from "../../message";
+import type { PieceView, SectionPlane, StandardView, ViewSettings } from "../pieceView";
+import type { FromPreview, PartFacts, PreviewCommand } from "../protocol";
+import type { ActionId } from "./actions";
+import type { ParameterState } from "./parameterValues";
+import { differences } from "./parameterValues";
+import { firstSection, movedSection, nextAxis } from "./sectionBar";
+import { partText, wholePlace } from "./textEquivalent";
+import { partOf, stepped } from "./walk";
+
+/** What was walked to by keys: a part and, where it was a finding, which; −1 for none. */
+export interface Walked {
+  readonly part: number;
+  readonly finding: number;
+}
+
+/** What the actions need of the preview. */
+export interface Performer {
+  readonly view: PieceView | undefined;
+  readonly settings: ViewSettings;
+  readonly parameters: ParameterState;
+  readonly parts: readonly PartFacts[];
+  readonly findings: readonly Message[];
+  readonly walked: Walked;
+  setSettings(settings: ViewSettings): void;
+  /** Takes the controls back to what the file says, and sends nothing. */
+  resetParameters(): void;
+  /** Sends at once what waits for the next frame. */
+  flushValues(): void;
+  walkTo(walked: Walked): void;
+  openPart(part: number): void;
+  goTo(place: Place): void;
+  toggleDetails(): void;
+  openHelp(): void;
+  ask(message: FromPreview): void;
+  say(text: string): void;
+}
+
+/** Degrees of one key press. */
+const orbitStep = 10;
+/** Shares of the view's height. */
+const panStep = 0.1;
+const zoomStep = 1.2;
+/** Share of the piece's extent. */
+const sectionStep = 0.02;
+
+/** Every action and what it does; what cannot be heard otherwise is said. */
+const performers: Readonly<Record<ActionId, (preview: Performer) => void>> = {
+  viewFront: look("front"),
+  viewBack: look("back"),
+  viewLeft: look("left"),
+  viewRight: look("right"),
+  viewTop: look("top"),
+  viewPlate: look("plate"),
+  frame: ({ view }) => view?.frame(),
+  projection: switchProjection,
+
+  head: switchFlag("isHeadShown", "Head"),
+  plate: switchFlag("isPlateShown", "Plate"),
+  dimensions: switchFlag("areDimensionsShown", "Dimensions"),
+  wire: switchFlag("isWireShown", "Wire"),
+  marks: switchFlag("areFindingsShown", "Marks"),
+  section: switchSection,
+  sectionAxis: changeSection((section) => ({ ...section, axis: nextAxis(section.axis) })),
+  sectionBack: changeSection((section) => movedSection(section, -sectionStep)),
+  sectionOn: changeSection((section) => movedSection(section, sectionStep)),
+
+  orbitLeft: ({ view }) => view?.orbit(-orbitStep, 0),
+  orbitRight: ({ view }) => view?.orbit(orbitStep, 0),
+  orbitUp: ({ view }) => view?.orbit(0, orbitStep),
+  orbitDown: ({ view }) => view?.orbit(0, -orbitStep),
+  panLeft: ({ view }) => view?.pan(-panStep, 0),
+  panRight: ({ view }) => view?.pan(panStep, 0),
+  panUp: ({ view }) => view?.pan(0, panStep),
+  panDown: ({ view }) => view?.pan(0, -panStep),
+  zoomIn: ({ view }) => view?.zoom(zoomStep),
+  zoomOut: ({ view }) => view?.zoom(1 / zoomStep),
+
+  nextFinding: (preview) => walkFindings(preview, 1),
+  previousFinding: (preview) => walkFindings(preview, -1),
+  nextPart: (preview) => walkParts(preview, 1),
+  previousPart: (preview) => walkParts(preview, -1),
+  goToLine: openWalked,
+  unlight: (preview) => preview.walkTo({ part: -1, finding: -1 }),
+
+  export: ask("export"),
+  report: ask("showReport"),
+  chooseWearer: ask("chooseWearer"),
+  choosePrinter: ask("choosePrinter"),
+  chooseMaterial: ask("chooseMaterial"),
+  writeValues,
+  resetValues,
+  build: ask("build"),
+  cancel: ask("cancel"),
+  problems: ask("showProblems"),
+
+  savePicture,
+  lock: ask("toggleLock"),
+  details: (preview) => preview.toggleDetails(),
+  help: (preview) => preview.openHelp(),
+};
+
+/** Does in the preview what an action stands for. */
+export function performAction(preview: Performer, id: ActionId): void {
+  performers[id](preview);
+}
+
+function look(view: StandardView) {
+  return (preview: Performer) => preview.view?.look(view);
+}
+
+function ask(command: PreviewCommand) {
+  return (preview: Performer) => preview.ask({ kind: "command", command });
+}
+
+function switchProjection(preview: Performer): void {
+  const projection = preview.settings.projection === "parallel" ? "perspective" : "parallel";
+  preview.setSettings({ ...preview.settings, projection });
+  preview.say(projection === "parallel" ? "Parallel projection" : "Perspective");
+}
+
+type Flag = "isHeadShown" | "isPlateShown" | "areDimensionsShown" | "isWireShown" | "areFindingsShown";
+
+function switchFlag(flag: Flag, name: string) {
+  return (preview: Performer) => {
+    const isOn = !preview.settings[flag];
+    preview.setSettings({ ...preview.settings, [flag]: isOn });
+    preview.say(`${name} ${isOn ? "shown" : "hidden"}`);
+  };
+}
+
+function switchSection(preview: Performer): void {
+  const section = preview.settings.section === undefined ? firstSection : undefined;
+  preview.setSettings({ ...preview.settings, section });
+  preview.say(section === undefined ? "Section hidden" : "Section shown");
+}
+
+/** Changes the section that is shown; without one there is nothing to change. */
+function changeSection(change: (section: SectionPlane) => SectionPlane) {
+  return (preview: Performer) => {
+    const { settings } = preview;
+    if (settings.section !== undefined)
+      preview.setSettings({ ...settings, section: change(settings.section) });
+  };
+}
+
+const hasChanges = (preview: Performer): boolean => Object.keys(differences(preview.parameters)).length > 0;
+
+function writeValues(preview: Performer): void {
+  if (!hasChanges(preview)) return;
+  preview.flushValues();
+  preview.ask({ kind: "writeValues" });
+}
+
+function resetValues(preview: Performer): void {
+  if (!hasChanges(preview)) return;
+  preview.resetParameters();
+  preview.ask({ kind: "resetValues" });
+}
+
+function walkFindings(preview: Performer, by: 1 | -1): void {
+  const { findings } = preview;
+  const finding = stepped(preview.walked.finding, by, findings.length);
+  if (finding < 0) {
+    preview.say("Nothing was found.");
+    return;
+  }
+  preview.walkTo({ part: partOf(findings[finding], preview.parts), finding });
+  const { severity, text, suggestion } = findings[finding];
+  preview.say(`${severity} ${finding + 1} of ${findings.length}: ${text} ${suggestion ?? ""}`.trim());
+}
+
+function walkParts(preview: Performer, by: 1 | -1): void {
+  const { parts } = preview;
+  const part = stepped(preview.walked.part, by, parts.length);
+  if (part < 0) {
+    preview.say("There are no parts yet.");
+    return;
+  }
+  preview.walkTo({ part, finding: -1 });
+  preview.say(`Part ${part + 1} of ${parts.length}: ${partText(parts[part])}`);
+}
+
+function openWalked(preview: Performer): void {
+  const { part, finding } = preview.walked;
+  const place = finding < 0 ? undefined : wholePlace(preview.findings[finding]);
+  if (place !== undefined) preview.goTo(place);
+  else if (part >= 0) preview.openPart(part);
+}
+
+function savePicture(preview: Performer): void {
+  preview.view
+    ?.picture()
+    .then((png) => preview.ask({ kind: "picture", png }))
+    .catch((error: unknown) =>
+      preview.ask({
+        kind: "fault",
+        text: `The picture could not be made: ${error instanceof Error ? error.message : String(error)}`,
+      }),
+    );
+}

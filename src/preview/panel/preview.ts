@@ -1,0 +1,371 @@
+import type { Message, Place } from "../../message";
+import type { CameraState, FindingMark, MakePieceView, PieceView, ViewSettings } from "../pieceView";
+import type { BuildStateMessage, DesignMessage, FromPreview, ToPreview } from "../protocol";
+import type { ActionId } from "./actions";
+import { actionIds, actionOf, ariaKey } from "./actions";
+import { setAttribute, setText } from "./dom";
+import { inReadingOrder } from "./findingsList";
+import { oncePerFrame } from "./frameThrottle";
+import type { PreviewHost } from "./host";
+import type { KeptState } from "./keptState";
+import { readKeptState } from "./keptState";
+import type { Layout } from "./layout";
+import { makeLayout } from "./layout";
+import type { ParameterState } from "./parameterValues";
+import { differences, noParameters, reset, set, told } from "./parameterValues";
+import type { Performer, Walked } from "./performAction";
+import { performAction } from "./performAction";
+import type { ShownState } from "./shownState";
+import { isSameDesign, nothingShown, receive } from "./shownState";
+import type { Speech } from "./speech";
+import { makeBuildTeller } from "./speech";
+import { textEquivalent, wholePlace } from "./textEquivalent";
+import { findingOf, marksOf, partOf } from "./walk";
+
+/** The whole preview: takes messages in, keeps the picture and the controls around it in step. */
+export class Preview implements Performer {
+  readonly layout: Layout;
+  readonly view: PieceView | undefined;
+  #shown: ShownState = nothingShown;
+  #kept: KeptState;
+  #parameters: ParameterState = noParameters;
+  #findings: readonly Message[] = [];
+  /** A part that a control points at, −1 for none. */
+  #pointed = -1;
+  #walked: Walked = { part: -1, finding: -1 };
+  readonly #host: PreviewHost;
+  readonly #speech: Speech;
+  readonly #tellBuild = makeBuildTeller();
+  #telling: ReturnType<typeof setTimeout> | undefined;
+  readonly #sendValues = oncePerFrame((state: ParameterState) =>
+    this.#host.post({ kind: "setValues", values: differences(state) }),
+  );
+
+  constructor(root: HTMLElement, host: PreviewHost, speech: Speech, makeView: MakePieceView) {
+    this.#host = host;
+    this.#speech = speech;
+    this.#kept = readKeptState(host.kept);
+    this.layout = makeLayout(root, {
+      perform: (id) => this.perform(id),
+      ask: (command) => host.post({ kind: "command", command }),
+      goTo: (place) => this.goTo(place),
+      pointPart: (part) => this.#point(part),
+      openPart: (part) => this.openPart(part),
+      pointFinding: (finding) => this.#point(finding ? partOf(finding, this.parts) : -1),
+      setParameter: (name, value) => this.#setParameters(set(this.#parameters, name, value)),
+      setSection: (section) => this.setSettings({ ...this.settings, section }),
+      setSideWidth: (sideWidth) => this.keep({ sideWidth }),
+      fold: (name) => {
+        const { folded } = this.#kept;
+        this.keep({
+          folded: folded.includes(name) ? folded.filter((one) => one !== name) : [...folded, name],
+        });
+      },
+      showCautions: () => {
+        this.keep({ isSideOpen: true });
+        this.layout.cautions.element.scrollIntoView({ block: "nearest" });
+        this.layout.cautions.element.focus();
+      },
+    });
+    this.view = this.#makeView(makeView);
+    this.view?.setSettings(this.settings);
+    this.#listenToKeys();
+    this.#paint();
+  }
+
+  get parts(): DesignMessage["parts"] {
+    return this.#shown.design?.parts ?? [];
+  }
+  get findings(): readonly Message[] {
+    return this.#findings;
+  }
+  get settings(): ViewSettings {
+    return this.#kept.settings;
+  }
+  get parameters(): ParameterState {
+    return this.#parameters;
+  }
+  get walked(): Walked {
+    return this.#walked;
+  }
+
+  /** Takes a message that was checked; drops it where it is stale. */
+  receive(message: ToPreview): void {
+    const before = this.#shown;
+    const after = receive(before, message);
+    if (after === before) return;
+    this.#shown = after;
+    if (before.picture !== undefined && after.picture === undefined && message.kind === "design") {
+      this.view?.showDraft({ kind: "draft", version: message.version, parts: [] });
+    }
+    switch (message.kind) {
+      case "design":
+        this.#takeDesign(before.design, message);
+        break;
+      case "state":
+        this.#findings = inReadingOrder(message.messages);
+        this.view?.setMarks(marksOf(this.#findings, this.parts));
+        if (this.#walked.finding >= 0) this.walkTo({ part: -1, finding: -1 });
+        break;
+      case "draft":
+        this.view?.showDraft(message);
+        break;
+      case "solid":
+        this.view?.showSolid(message);
+        break;
+      case "head":
+        this.view?.showHead(message.mesh);
+        break;
+      case "plate":
+        this.view?.showPlate(message.plate);
+        break;
+    }
+    this.#paint();
+  }
+
+  /** Does what an action stands for. */
+  perform(id: ActionId): void {
+    performAction(this, id);
+  }
+
+  toggleDetails(): void {
+    this.keep({ isSideOpen: !this.#kept.isSideOpen });
+  }
+
+  openHelp(): void {
+    this.layout.help.open();
+  }
+
+  ask(message: FromPreview): void {
+    this.#host.post(message);
+  }
+
+  say(text: string): void {
+    this.#speech.say(text);
+  }
+
+  goTo(place: Place): void {
+    this.#host.post({ kind: "goTo", place });
+  }
+
+  openPart(part: number): void {
+    const origin = this.parts[part]?.origin;
+    if (origin !== undefined) this.goTo(origin);
+  }
+
+  setSettings(settings: ViewSettings): void {
+    this.keep({ settings });
+    this.view?.setSettings(settings);
+  }
+
+  /** The values of the controls; what differs from the file goes out, at most once a frame. */
+  #setParameters(state: ParameterState): void {
+    this.#parameters = state;
+    this.layout.parameters.update(state);
+    this.#sendValues.call(state);
+  }
+
+  resetParameters(): void {
+    this.#sendValues.drop();
+    this.#parameters = reset(this.#parameters);
+    this.layout.parameters.update(this.#parameters);
+  }
+
+  /** Sends at once what waits for the next frame. */
+  flushValues(): void {
+    this.#sendValues.flush();
+  }
+
+  /** Changes what outlives a reload. */
+  keep(change: Partial<KeptState>): void {
+    this.#kept = { ...this.#kept, ...change };
+    this.#host.keep(this.#kept);
+    this.#paint();
+  }
+
+  /** Lights what was walked to by keys, with its card. */
+  walkTo(walked: Walked): void {
+    this.#walked = walked;
+    const part = this.parts[walked.part];
+    if (part === undefined) this.layout.hoverCard.hide();
+    else this.layout.hoverCard.show(part);
+    this.#paint();
+  }
+
+  #makeView(makeView: MakePieceView): PieceView | undefined {
+    try {
+      return makeView(
+        this.layout.picture,
+        {
+          onPoint: (part, x, y) => this.#hover(part, x, y),
+          onPick: (part) => this.openPart(part),
+          onPickMark: (mark) => this.#openMark(mark),
+          onCamera: (camera: CameraState) => {
+            this.#kept = { ...this.#kept, camera };
+            this.#host.keep(this.#kept);
+          },
+          onDrawn: (what, version, milliseconds) =>
+            this.#host.post({ kind: "drawn", what, version, milliseconds }),
+          onContext: (isLost) => {
+            const { trouble } = this.layout;
+            setText(trouble, isLost ? "The graphics were lost. The picture comes back when they do." : "");
+            trouble.hidden = !isLost;
+          },
+        },
+        this.#kept.camera,
+      );
+    } catch {
+      // No WebGL 2: the drawing sheet stands in, and the extension learns it with `ready`.
+      return undefined;
+    }
+  }
+
+  #takeDesign(before: DesignMessage | undefined, design: DesignMessage): void {
+    const isOther = before !== undefined && !isSameDesign(before, design);
+    this.#parameters = told(this.#parameters, design, isOther);
+    this.view?.setParts(design.parts);
+    this.view?.setMarks(marksOf(this.#findings, design.parts));
+    if (isOther) {
+      this.#pointed = -1;
+      this.walkTo({ part: -1, finding: -1 });
+    }
+    const { uri, isLocked } = design;
+    const kept = this.#kept.design;
+    if (kept?.uri !== uri || kept?.isLocked !== isLocked) {
+      this.keep({ design: uri === undefined ? undefined : { uri, isLocked } });
+    }
+  }
+
+  #point(part: number): void {
+    this.#pointed = part;
+    this.#light();
+  }
+
+  #hover(part: number, x: number, y: number): void {
+    const facts = this.parts[part];
+    if (facts === undefined) this.layout.hoverCard.hide();
+    else this.layout.hoverCard.show(facts, { x, y });
+  }
+
+  #openMark(mark: FindingMark): void {
+    const finding = findingOf(mark, this.#findings, this.parts);
+    if (finding === undefined) return;
+    this.walkTo({ part: mark.part, finding: this.#findings.indexOf(finding) });
+    const place = wholePlace(finding);
+    if (place !== undefined) this.goTo(place);
+  }
+
+  /** The part that is lit: what is pointed at, else what was walked to, else where the editor's cursor is. */
+  get #lit(): number {
+    if (this.#pointed >= 0) return this.#pointed;
+    return this.#walked.part >= 0 ? this.#walked.part : this.#shown.cursor;
+  }
+
+  #light(): void {
+    this.view?.light(this.#lit < this.parts.length ? this.#lit : -1);
+  }
+
+  #paint(): void {
+    const { layout } = this;
+    const { design, build, notice, picture, sheet } = this.#shown;
+    const hasPicture = this.view !== undefined && notice === undefined;
+    const words = textEquivalent(design, build);
+    // While a build goes on the strip says so: the picture does not fade and clear with every save.
+    const isOutdated = build?.isOutdated === true && build.phase !== "building" && picture !== undefined;
+    const { dataset } = layout.root;
+    dataset.phase = build?.phase ?? "idle";
+    dataset.side = this.#kept.isSideOpen && notice === undefined ? "open" : "closed";
+    dataset.shows = notice !== undefined ? "notice" : this.view === undefined ? "sheet" : "picture";
+    layout.root.style.setProperty("--side-width", `${this.#kept.sideWidth}px`);
+
+    layout.toolbar.update({
+      settings: this.settings,
+      isLocked: design?.isLocked === true,
+      isSideOpen: this.#kept.isSideOpen,
+      hasPicture,
+    });
+    layout.progress.update(build);
+    layout.sectionBar.update(hasPicture ? this.settings.section : undefined);
+    layout.failure.update(notice === undefined ? build : undefined, picture !== undefined);
+    layout.notice.update(notice);
+    layout.sheet.element.hidden = this.view !== undefined || notice !== undefined;
+    layout.sheet.update(sheet?.svg, words);
+    layout.placeholder.update(
+      hasPicture && picture === undefined ? placeholderText(build) : undefined,
+      this.#shown.headVersion !== undefined,
+    );
+    layout.picture.hidden = !hasPicture;
+    layout.outdated.hidden = !hasPicture || !isOutdated;
+    setText(layout.words, words);
+    setAttribute(
+      layout.picture,
+      "aria-label",
+      `Picture of ${design?.headpiece ?? "the piece"}. Press ? for its keys.`,
+    );
+
+    layout.header.update(design);
+    layout.parameters.update(this.#parameters);
+    layout.sections.parameters.element.hidden = this.#parameters.declarations.length === 0;
+    layout.facts.update(design?.facts ?? []);
+    layout.sections.facts.element.hidden = (design?.facts.length ?? 0) === 0;
+    layout.findings.update(this.#findings, this.#walked.finding);
+    layout.sections.findings.element.hidden = build === undefined;
+    layout.sections.findings.setBadge(this.#findings.length > 0 ? String(this.#findings.length) : "");
+    layout.cautions.update(design?.cautions ?? []);
+    layout.parts.update(this.parts, this.#walked.part >= 0 ? this.#walked.part : this.#shown.cursor);
+    layout.sections.parts.setBadge(this.parts.length > 0 ? String(this.parts.length) : "");
+    for (const [name, section] of Object.entries(layout.sections)) {
+      section.setFolded((this.#kept.folded as readonly string[]).includes(name));
+    }
+    layout.sash.update(this.#kept.sideWidth);
+    layout.strip.update(notice === undefined ? build : undefined, design?.cautions ?? []);
+
+    this.view?.setOutdated(isOutdated);
+    this.#light();
+    this.#tellSoon();
+  }
+
+  /** Facts may come just after the build's end: what is said waits for them a moment. */
+  #tellSoon(): void {
+    const { design, build } = this.#shown;
+    clearTimeout(this.#telling);
+    this.#telling = setTimeout(() => {
+      const text = this.#tellBuild(build?.phase, build?.version ?? 0, textEquivalent(design, build));
+      if (text !== undefined) this.say(text);
+    }, 400);
+  }
+
+  #listenToKeys(): void {
+    const { picture } = this.layout;
+    setAttribute(picture, "aria-keyshortcuts", actionIds.map(ariaKey).join(" "));
+    picture.addEventListener("keydown", (event) => {
+      const id = actionOf(event);
+      if (id === undefined) return;
+      // A mark in the picture is a button of its own.
+      const isOnMark = event.target !== picture && (event.target as Element).closest("button") !== null;
+      if (isOnMark && (event.key === "Enter" || event.key === " ")) return;
+      event.preventDefault();
+      this.perform(id);
+    });
+    picture.addEventListener("pointerdown", (event) => {
+      if ((event.target as Element).closest("button") === null) picture.focus({ preventScroll: true });
+    });
+    picture.addEventListener("pointerleave", () => this.layout.hoverCard.hide());
+    document.addEventListener("keydown", (event) => {
+      const isTyped =
+        (event.target as Element).closest("input, select, textarea, [role=menu], #picture") !== null;
+      if (!isTyped && !event.defaultPrevented && actionOf(event) === "help") this.perform("help");
+    });
+  }
+}
+
+function placeholderText(build: BuildStateMessage | undefined): string {
+  switch (build?.phase) {
+    case "building":
+      return "The first picture is on its way.";
+    case "failed":
+      return "The piece appears here once it builds.";
+    default:
+      return "The piece appears here once it is built.";
+  }
+}

@@ -1,0 +1,75 @@
+import type { BuildStateMessage, DesignMessage, ToPreview } from "../protocol";
+
+type NoticeMessage = Extract<ToPreview, { kind: "notice" }>;
+type SheetMessage = Extract<ToPreview, { kind: "sheet" }>;
+
+/** What the preview shows, without the geometry: of which version each thing is. */
+export interface ShownState {
+  readonly design?: DesignMessage;
+  readonly build?: BuildStateMessage;
+  /** The model that stands in the picture. */
+  readonly picture?: { readonly version: number; readonly what: "draft" | "solid" };
+  readonly headVersion?: number;
+  readonly plateVersion?: number;
+  readonly sheet?: SheetMessage;
+  /** Instead of the picture. */
+  readonly notice?: NoticeMessage;
+  /** The part that the editor's cursor is in, −1 for none. */
+  readonly cursor: number;
+}
+
+export const nothingShown: ShownState = { cursor: -1 };
+
+/**
+ * What is shown after a message: the very same state where the message is older than what it would replace. A draft
+ * never replaces the solid of its own version, and the model of another design goes when the design changes.
+ */
+export function receive(state: ShownState, message: ToPreview): ShownState {
+  switch (message.kind) {
+    case "design": {
+      if (isOlder(message.version, state.design?.version)) return state;
+      const next = { ...state, design: message, notice: undefined };
+      if (state.design === undefined || isSameDesign(state.design, message)) return next;
+      const isOfOther = (version: number | undefined) => version !== undefined && version < message.version;
+      return {
+        ...next,
+        cursor: -1,
+        picture: isOfOther(state.picture?.version) ? undefined : state.picture,
+        sheet: isOfOther(state.sheet?.version) ? undefined : state.sheet,
+        build: isOfOther(state.build?.version) ? undefined : state.build,
+      };
+    }
+    case "state":
+      return isOlder(message.version, state.build?.version)
+        ? state
+        : { ...state, build: message, ...(message.phase === "building" && { notice: undefined }) };
+    case "draft":
+      return isOlder(message.version, state.picture?.version) ||
+        (message.version === state.picture?.version && state.picture.what === "solid")
+        ? state
+        : { ...state, picture: { version: message.version, what: "draft" }, notice: undefined };
+    case "solid":
+      return isOlder(message.version, state.picture?.version)
+        ? state
+        : { ...state, picture: { version: message.version, what: "solid" }, notice: undefined };
+    case "head":
+      return isOlder(message.version, state.headVersion) ? state : { ...state, headVersion: message.version };
+    case "plate":
+      return isOlder(message.version, state.plateVersion)
+        ? state
+        : { ...state, plateVersion: message.version };
+    case "sheet":
+      return isOlder(message.version, state.sheet?.version) ? state : { ...state, sheet: message };
+    case "cursor":
+      return message.part === state.cursor ? state : { ...state, cursor: message.part };
+    case "notice":
+      return { ...state, notice: message };
+  }
+}
+
+const isOlder = (version: number, shown: number | undefined): boolean =>
+  shown !== undefined && version < shown;
+
+/** Whether two messages are about one design file. */
+export const isSameDesign = (one: DesignMessage, other: DesignMessage): boolean =>
+  one.uri === other.uri && one.file === other.file;

@@ -1,0 +1,242 @@
+import type { FromPreview, ToPreview } from "./protocol";
+import { previewCommands } from "./protocol";
+
+/**
+ * Run-time checks of what the extension and the preview tell each other: the other side may be older, newer or broken,
+ * and nothing of it is believed unseen. Fields that are not known are let through and not read.
+ */
+
+type Guard = (value: unknown) => boolean;
+type Fields = Readonly<Record<string, Guard>>;
+
+/** What came from the extension, or undefined where it is not a message of ours, whole and well-formed. */
+export function readToPreview(value: unknown): ToPreview | undefined {
+  return isOneOf(toPreview, value) ? (value as ToPreview) : undefined;
+}
+
+/** What came from the preview, or undefined where it is not a message of ours, whole and well-formed. */
+export function readFromPreview(value: unknown): FromPreview | undefined {
+  return isOneOf(fromPreview, value) ? (value as FromPreview) : undefined;
+}
+
+/** What a preview keeps of its design over a reload of the window: what a serializer of the panel needs. */
+export interface KeptDesign {
+  /** `DesignMessage.uri` of the last design. */
+  readonly uri: string;
+  readonly isLocked: boolean;
+}
+
+/** The design in the state that a preview keeps with `setState`; undefined where there is none. */
+export function readKeptDesign(state: unknown): KeptDesign | undefined {
+  if (!isRecord(state) || !isRecord(state.design)) return undefined;
+  const { uri, isLocked } = state.design;
+  return typeof uri === "string" && uri !== "" && typeof isLocked === "boolean"
+    ? { uri, isLocked }
+    : undefined;
+}
+
+/** An object of named fields: no list, no map, no buffer. */
+const isRecord = (value: unknown): value is Record<string, unknown> =>
+  Object.prototype.toString.call(value) === "[object Object]";
+
+const isText: Guard = (value) => typeof value === "string";
+const isName: Guard = (value) => typeof value === "string" && value !== "";
+const isFlag: Guard = (value) => typeof value === "boolean";
+const isNumber: Guard = (value) => Number.isFinite(value);
+const isNotNegative: Guard = (value) => Number.isFinite(value) && (value as number) >= 0;
+const isShare: Guard = (value) => isNotNegative(value) && (value as number) <= 1;
+const isWhole: Guard = (value) => Number.isSafeInteger(value) && (value as number) >= 0;
+const isFromOne: Guard = (value) => isWhole(value) && (value as number) >= 1;
+const isPartOrNone: Guard = (value) => value === -1 || isWhole(value);
+const isValue: Guard = (value) => isText(value) || isFlag(value) || isNumber(value);
+
+const among =
+  (...words: readonly unknown[]): Guard =>
+  (value) =>
+    words.includes(value);
+const maybe =
+  (guard: Guard): Guard =>
+  (value) =>
+    value === undefined || guard(value);
+const listOf =
+  (guard: Guard): Guard =>
+  (value) =>
+    Array.isArray(value) && value.every(guard);
+const tableOf =
+  (guard: Guard): Guard =>
+  (value) =>
+    isRecord(value) && Object.values(value).every(guard);
+const both =
+  (first: Guard, second: Guard): Guard =>
+  (value) =>
+    first(value) && second(value);
+const withFields =
+  (fields: Fields): Guard =>
+  (value) =>
+    isRecord(value) &&
+    Object.entries(fields).every(([name, guard]) =>
+      guard(Object.hasOwn(value, name) ? value[name] : undefined),
+    );
+
+/** Bytes of an `ArrayBuffer`, of whatever realm it is; undefined for anything else. */
+function bytesOf(value: unknown): number | undefined {
+  return Object.prototype.toString.call(value) === "[object ArrayBuffer]"
+    ? (value as ArrayBuffer).byteLength
+    : undefined;
+}
+
+const multipleOf =
+  (size: number): Guard =>
+  (value) => {
+    const bytes = bytesOf(value);
+    return bytes !== undefined && bytes % size === 0;
+  };
+
+// Three 32-bit numbers a vertex, three 32-bit indices a triangle.
+const isMesh = withFields({ positions: multipleOf(12), triangles: multipleOf(12) });
+
+const partForEachTriangle: Guard = (value) => {
+  const { mesh, partOfTriangle } = value as {
+    mesh: { triangles: ArrayBuffer };
+    partOfTriangle: ArrayBuffer;
+  };
+  return bytesOf(partOfTriangle) === mesh.triangles.byteLength / 3;
+};
+
+const place = { file: isName, line: isFromOne, column: isFromOne, length: maybe(isWhole) };
+const maybePlace = {
+  file: maybe(isText),
+  line: maybe(isFromOne),
+  column: maybe(isFromOne),
+  length: maybe(isWhole),
+};
+
+const isMessage = withFields({
+  ...maybePlace,
+  id: isName,
+  severity: among("error", "warning", "note"),
+  text: isText,
+  suggestion: maybe(isText),
+  part: maybe(isText),
+  field: maybe(isText),
+  notes: maybe(listOf(withFields({ ...maybePlace, text: isText }))),
+});
+
+const isRange: Guard = (value) => {
+  const { least, most } = value as { least?: number; most?: number };
+  return least === undefined || most === undefined || least <= most;
+};
+
+const isValueOfKind: Guard = (value) => {
+  const { kind, default: preset, choices } = value as Record<string, unknown>;
+  if (kind === "toggle") return isFlag(preset);
+  if (kind === "choice") return Array.isArray(choices) && choices.includes(preset);
+  return isNumber(preset);
+};
+
+const isDeclaration = both(
+  withFields({
+    name: isName,
+    kind: among("count", "length", "angle", "choice", "toggle"),
+    default: isValue,
+    least: maybe(isNumber),
+    most: maybe(isNumber),
+    choices: maybe(listOf(isText)),
+    unit: among("", "mm", "°"),
+    help: maybe(isText),
+  }),
+  both(isRange, isValueOfKind),
+);
+
+const isPair: Guard = (value) => Array.isArray(value) && value.length === 2 && value.every(isNotNegative);
+
+const isPart = withFields({
+  name: isText,
+  kind: among("tube", "solid", "cut"),
+  length: maybe(isNotNegative),
+  radius: maybe(isPair),
+  mass: maybe(isNotNegative),
+  origin: maybe(withFields(place)),
+});
+
+const isOutline: Guard = (value) =>
+  withFields({ shape: among("rectangular"), width: isNotNegative, depth: isNotNegative })(value) ||
+  withFields({ shape: among("round"), diameter: isNotNegative })(value);
+
+const isPlate = withFields({
+  printer: isText,
+  outline: isOutline,
+  height: isNotNegative,
+  fits: isFlag,
+  summary: isText,
+  toHead: (value) => Array.isArray(value) && value.length === 16 && value.every(isNumber),
+});
+
+const isCommand = among(...previewCommands);
+
+/** For each kind of message what it must hold; `satisfies` keeps the two lists of kinds the same. */
+const toPreview = {
+  design: withFields({
+    version: isWhole,
+    uri: maybe(isName),
+    file: isText,
+    headpiece: isText,
+    wearer: isText,
+    parameters: listOf(isDeclaration),
+    values: tableOf(isValue),
+    fileValues: tableOf(isValue),
+    parts: listOf(isPart),
+    facts: listOf(withFields({ label: isText, value: isText, tone: maybe(among("good", "bad")) })),
+    cautions: listOf(isText),
+    isLocked: isFlag,
+  }),
+  draft: withFields({
+    version: isWhole,
+    parts: listOf(withFields({ part: isWhole, key: isName, mesh: maybe(isMesh) })),
+  }),
+  solid: both(withFields({ version: isWhole, mesh: isMesh }), partForEachTriangle),
+  state: withFields({
+    version: isWhole,
+    phase: among("idle", "building", "ready", "failed", "cancelled"),
+    stage: maybe(isText),
+    share: maybe(isShare),
+    isOutdated: isFlag,
+    messages: listOf(isMessage),
+  }),
+  head: withFields({ version: isWhole, mesh: isMesh }),
+  plate: withFields({ version: isWhole, plate: isPlate }),
+  cursor: withFields({ part: isPartOrNone }),
+  sheet: withFields({ version: isWhole, svg: isText }),
+  notice: withFields({
+    title: isText,
+    text: isText,
+    action: maybe(withFields({ label: isName, command: isCommand })),
+  }),
+} satisfies Record<ToPreview["kind"], Guard>;
+
+const pngSignature = [0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a];
+
+const isPng: Guard = (value) => {
+  const bytes = bytesOf(value);
+  if (bytes === undefined || bytes <= pngSignature.length) return false;
+  const start = new Uint8Array(value as ArrayBuffer, 0, pngSignature.length);
+  return pngSignature.every((byte, i) => start[i] === byte);
+};
+
+const fromPreview = {
+  ready: withFields({ webgl: isFlag }),
+  command: withFields({ command: isCommand }),
+  goTo: withFields({ place: withFields(place) }),
+  setValues: withFields({ values: tableOf(isValue) }),
+  writeValues: isRecord,
+  resetValues: isRecord,
+  picture: withFields({ png: isPng }),
+  drawn: withFields({ version: isWhole, what: among("draft", "solid"), milliseconds: isNotNegative }),
+  fault: withFields({ text: isText }),
+} satisfies Record<FromPreview["kind"], Guard>;
+
+function isOneOf(guards: Fields, value: unknown): boolean {
+  if (!isRecord(value)) return false;
+  const { kind } = value;
+  return typeof kind === "string" && Object.hasOwn(guards, kind) && guards[kind](value);
+}

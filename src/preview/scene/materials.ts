@@ -1,0 +1,262 @@
+import {
+  AlwaysStencilFunc,
+  BackSide,
+  type Camera,
+  DataTexture,
+  DecrementWrapStencilOp,
+  DoubleSide,
+  FrontSide,
+  IncrementWrapStencilOp,
+  KeepStencilOp,
+  LinearFilter,
+  Matrix4,
+  NotEqualStencilFunc,
+  OrthographicCamera,
+  RedFormat,
+  RepeatWrapping,
+  ShaderMaterial,
+  type ShaderMaterialParameters,
+  type Side,
+  type StencilOp,
+  UnsignedByteType,
+  Vector2,
+  Vector3,
+  Vector4,
+} from "three";
+import { type Colour, mixed } from "./colour";
+import { shadeSize } from "./headShade";
+import type { Cut } from "./rayIndex";
+import {
+  capFragments,
+  capVertices,
+  cutFragments,
+  maskFragments,
+  outlineFragments,
+  outlineVertices,
+  plainVertices,
+  surfaceFragments,
+  surfaceVertices,
+  wireFragments,
+} from "./shaders";
+import type { Theme } from "./theme";
+
+const colour = () => ({ value: new Vector3() });
+
+/** What the shaders are told; each value stands once, and all materials see it. */
+const makeUniforms = () => ({
+  pieceColour: colour(),
+  innerColour: colour(),
+  headColour: colour(),
+  litColour: colour(),
+  outlineColour: colour(),
+  lineColour: colour(),
+  wireColour: colour(),
+  background: colour(),
+  fade: { value: 0 },
+  rim: { value: 0 },
+  lit: { value: -1 },
+  pointed: { value: -1 },
+  outlinesAll: { value: 0 },
+  outlineWidth: { value: new Vector2() },
+  stripe: { value: 8 },
+  keyLight: colour(),
+  fillLight: colour(),
+  /** Between the key light and the eye. */
+  halfway: colour(),
+  /** The eye, and 1; or the direction to an eye that is far away, and 0. */
+  eyePlace: { value: new Vector4() },
+  /** From the head frame to the screen. */
+  toScreen: { value: new Matrix4() },
+  /** Middle of the head, and how much light it keeps away. */
+  headBall: { value: new Vector4() },
+  /** One over its half axes, 1/mm. */
+  headStretch: { value: new Vector3(1, 1, 1) },
+  cut: { value: new Vector4() },
+  shade: { value: shadeTexture() },
+});
+
+/** All materials of the picture and what they share. */
+export class Materials {
+  readonly shared = makeUniforms();
+  /** `solid` is of many parts, `draft` of one each. */
+  readonly solid = this.#make({ fragmentShader: surfaceFragments, defines: { PART_PER_VERTEX: "" } });
+  readonly draft = this.#make({ fragmentShader: surfaceFragments, uniforms: this.#ofOnePart() });
+  readonly head = this.#make({
+    fragmentShader: surfaceFragments,
+    defines: { IS_HEAD: "" },
+    uniforms: this.#ofOnePart(),
+  });
+  readonly cutPart = this.#make({
+    fragmentShader: cutFragments,
+    uniforms: this.#ofOnePart(),
+    transparent: true,
+    depthWrite: false,
+    side: DoubleSide,
+  });
+  readonly outlineOfSolid = this.#outline({ defines: { PART_PER_VERTEX: "" } });
+  readonly outlineOfParts = this.#outline({ uniforms: this.#ofOnePart() });
+  readonly wire = this.#make({
+    vertexShader: plainVertices,
+    fragmentShader: wireFragments,
+    uniforms: this.#ofOnePart(),
+    wireframe: true,
+    transparent: true,
+    depthWrite: false,
+    polygonOffset: false,
+  });
+  readonly maskBack = this.#mask(BackSide, IncrementWrapStencilOp);
+  readonly maskFront = this.#mask(FrontSide, DecrementWrapStencilOp);
+  readonly capOfPiece = this.#cap(1);
+  readonly capOfHead = this.#cap(-1);
+
+  setTheme(theme: Theme): void {
+    const { shared } = this;
+    const set = (uniform: { value: Vector3 }, value: Colour) => uniform.value.set(...asLight(value));
+    set(shared.pieceColour, theme.piece);
+    set(shared.innerColour, theme.inner);
+    set(shared.headColour, theme.head);
+    set(shared.litColour, theme.lit);
+    set(shared.outlineColour, theme.outline);
+    // These three are mixed as they stand on the screen.
+    shared.background.value.set(...theme.background);
+    shared.lineColour.value.set(...theme.foreground);
+    shared.wireColour.value.set(
+      ...(theme.isDark ? mixed(theme.background, [0, 0, 0], 0.6) : theme.foreground),
+    );
+    shared.rim.value = theme.isHighContrast ? 0 : theme.isDark ? 0.07 : 0.02;
+    shared.outlinesAll.value = theme.isHighContrast ? 1 : 0;
+    const cap = (material: ShaderMaterial, of: Colour, lines: number) => {
+      set(material.uniforms.capColour, mixed(of, theme.background, 0.12));
+      set(
+        material.uniforms.capLine,
+        mixed(of, theme.isDark && !theme.isHighContrast ? [0, 0, 0] : theme.foreground, lines),
+      );
+    };
+    cap(this.capOfPiece, theme.piece, theme.isHighContrast ? 0.7 : 0.5);
+    cap(this.capOfHead, theme.head, theme.isHighContrast ? 0.35 : 0.16);
+  }
+
+  /** Cuts what lies beyond a plane away from all surfaces; undefined: nothing. */
+  setCut(cut: Cut | undefined): void {
+    if (cut) this.shared.cut.value.set(...cut.normal, cut.offset);
+    for (const material of this.#cuttable()) {
+      if ((cut !== undefined) === "IS_CUT" in material.defines) continue;
+      if (cut) material.defines.IS_CUT = "";
+      else delete material.defines.IS_CUT;
+      if (material.side !== BackSide)
+        material.side = cut || material === this.cutPart ? DoubleSide : FrontSide;
+      material.needsUpdate = true;
+    }
+  }
+
+  /** Lights that stand with the camera: the piece is lit from wherever it is looked at. */
+  setEye(camera: Camera): void {
+    const { keyLight, fillLight, halfway, eyePlace, toScreen } = this.shared;
+    toScreen.value.multiplyMatrices(camera.projectionMatrix, camera.matrixWorldInverse);
+    const place = (to: Vector3, x: number, y: number, z: number) =>
+      to.set(x, y, z).transformDirection(camera.matrixWorld);
+    place(keyLight.value, -0.55, 0.75, 0.7);
+    place(fillLight.value, 0.85, -0.1, 0.45);
+    const towards = place(halfway.value, 0, 0, 1);
+    if (camera instanceof OrthographicCamera) eyePlace.value.set(towards.x, towards.y, towards.z, 0);
+    else eyePlace.value.set(...(camera.matrixWorld.elements.slice(12, 15) as [number, number, number]), 1);
+    towards.add(keyLight.value).normalize();
+  }
+
+  dispose(): void {
+    this.shared.shade.value.dispose();
+    for (const value of Object.values(this)) if (value instanceof ShaderMaterial) value.dispose();
+  }
+
+  #cuttable(): ShaderMaterial[] {
+    return [
+      this.solid,
+      this.draft,
+      this.head,
+      this.cutPart,
+      this.outlineOfSolid,
+      this.outlineOfParts,
+      this.wire,
+    ];
+  }
+
+  /** The shared values and a part's own. */
+  #ofOnePart() {
+    return { ...this.shared, part: { value: -1 } };
+  }
+
+  #make(parameters: ShaderMaterialParameters): ShaderMaterial {
+    return new ShaderMaterial({
+      vertexShader: surfaceVertices,
+      uniforms: { ...this.shared },
+      // Lines on a surface win over it.
+      polygonOffset: true,
+      polygonOffsetFactor: 1,
+      polygonOffsetUnits: 1,
+      ...parameters,
+    });
+  }
+
+  #outline(parameters: ShaderMaterialParameters): ShaderMaterial {
+    return this.#make({
+      vertexShader: outlineVertices,
+      fragmentShader: outlineFragments,
+      side: BackSide,
+      polygonOffset: false,
+      ...parameters,
+    });
+  }
+
+  /** Fills the stencil where a surface, cut open, is looked into. */
+  #mask(side: Side, op: StencilOp): ShaderMaterial {
+    return this.#make({
+      vertexShader: plainVertices,
+      fragmentShader: maskFragments,
+      uniforms: this.#ofOnePart(),
+      defines: { IS_CUT: "" },
+      side,
+      depthTest: false,
+      depthWrite: false,
+      colorWrite: false,
+      stencilWrite: true,
+      stencilFunc: AlwaysStencilFunc,
+      stencilFail: KeepStencilOp,
+      stencilZFail: op,
+      stencilZPass: op,
+    });
+  }
+
+  #cap(hatchTurn: number): ShaderMaterial {
+    return new ShaderMaterial({
+      vertexShader: capVertices,
+      fragmentShader: capFragments,
+      uniforms: {
+        ...this.shared,
+        capColour: colour(),
+        capLine: colour(),
+        hatchTurn: { value: hatchTurn },
+      },
+      side: DoubleSide,
+      stencilWrite: true,
+      stencilFunc: NotEqualStencilFunc,
+      stencilRef: 0,
+      stencilFail: KeepStencilOp,
+      stencilZFail: KeepStencilOp,
+      stencilZPass: KeepStencilOp,
+    });
+  }
+}
+
+function shadeTexture(): DataTexture {
+  const { columns, rows } = shadeSize;
+  const texture = new DataTexture(new Uint8Array(columns * rows), columns, rows, RedFormat, UnsignedByteType);
+  texture.wrapS = RepeatWrapping;
+  texture.magFilter = LinearFilter;
+  texture.minFilter = LinearFilter;
+  texture.unpackAlignment = 1;
+  texture.needsUpdate = true;
+  return texture;
+}
+
+/** Light is mixed as squares of what the screen shows: near enough to how it adds up, and cheap to turn back. */
+const asLight = ([r, g, b]: Colour): [number, number, number] => [r * r, g * g, b * b];

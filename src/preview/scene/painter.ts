@@ -1,0 +1,125 @@
+import {
+  BufferAttribute,
+  BufferGeometry,
+  type Camera,
+  Matrix4,
+  Mesh,
+  PlaneGeometry,
+  Quaternion,
+  Scene,
+  type ShaderMaterial,
+  Vector3,
+  type WebGLRenderer,
+} from "three";
+import type { HeadModel } from "./headModel";
+import type { Materials } from "./materials";
+import type { Piece } from "./piece";
+import type { PlateModel } from "./plateModel";
+import type { Cut } from "./rayIndex";
+import type { Vector } from "./vector";
+
+/** A ball round all there is. */
+export interface Ball {
+  readonly middle: Vector;
+  readonly radius: number;
+}
+
+/** What is painted. */
+export interface Subjects {
+  readonly piece: Piece;
+  readonly head: HeadModel;
+  readonly plate: PlateModel;
+}
+
+/** How it is painted. */
+export interface Manner {
+  readonly isWireShown: boolean;
+  readonly outlinesAll: boolean;
+  readonly hasOutlines: boolean;
+  readonly cut: Cut | undefined;
+}
+
+/** Paints piece, head and plate in passes, each with what the ones before left in depth and stencil. */
+export class Painter {
+  readonly #renderer: WebGLRenderer;
+  readonly #materials: Materials;
+  readonly #capScene = new Scene();
+  readonly #cap = new Mesh(new PlaneGeometry(1, 1));
+
+  constructor(renderer: WebGLRenderer, materials: Materials) {
+    this.#renderer = renderer;
+    this.#materials = materials;
+    this.#cap.frustumCulled = false;
+    this.#cap.matrixAutoUpdate = false;
+    this.#capScene.add(this.#cap);
+  }
+
+  paint({ piece, head, plate }: Subjects, camera: Camera, ball: Ball, manner: Manner): void {
+    const renderer = this.#renderer;
+    const materials = this.#materials;
+    renderer.info.reset();
+    renderer.clear();
+    if (manner.cut) {
+      this.#placeCap(manner.cut, ball);
+      this.#paintCap(piece.matter, materials.capOfPiece, camera);
+      if (head.isShown) this.#paintCap(head.scene, materials.capOfHead, camera);
+    }
+    renderer.render(piece.matter, camera);
+    if (head.isShown) renderer.render(head.scene, camera);
+    if (manner.outlinesAll && head.isShown) this.#with(head.scene, materials.outlineOfParts, camera);
+    if (manner.hasOutlines) {
+      const { lit, pointed } = materials.shared;
+      if (!manner.outlinesAll) piece.showOnly([lit.value, pointed.value]);
+      this.#with(piece.matter, piece.isSolid ? materials.outlineOfSolid : materials.outlineOfParts, camera);
+      piece.showOnly(undefined);
+    }
+    if (plate.isShown) renderer.render(plate.scene, camera);
+    if (piece.cuts.children.length > 0) renderer.render(piece.cuts, camera);
+    if (manner.isWireShown) this.#with(piece.matter, materials.wire, camera);
+  }
+
+  /** Makes the programs that first pictures need, before there is one: a triangle without area is drawn with each. */
+  warm(camera: Camera): void {
+    const { solid, draft, head, outlineOfSolid, outlineOfParts } = this.#materials;
+    const geometry = new BufferGeometry();
+    geometry.setAttribute("position", new BufferAttribute(new Float32Array(9), 3));
+    geometry.setAttribute("normal", new BufferAttribute(new Int16Array(12), 4, true));
+    geometry.setAttribute("part", new BufferAttribute(new Float32Array(3), 1));
+    const scene = new Scene();
+    for (const material of [solid, draft, head, outlineOfSolid, outlineOfParts]) {
+      const mesh = new Mesh(geometry, material);
+      mesh.frustumCulled = false;
+      scene.add(mesh);
+    }
+    this.#renderer.render(scene, camera);
+    geometry.dispose();
+  }
+
+  dispose(): void {
+    this.#cap.geometry.dispose();
+  }
+
+  #with(scene: Scene, material: ShaderMaterial, camera: Camera): void {
+    scene.overrideMaterial = material;
+    this.#renderer.render(scene, camera);
+    scene.overrideMaterial = null;
+  }
+
+  /** Counts the surface's backs and fronts beyond the plane: what is left over was cut open there. */
+  #paintCap(scene: Scene, material: ShaderMaterial, camera: Camera): void {
+    this.#renderer.clearStencil();
+    this.#with(scene, this.#materials.maskBack, camera);
+    this.#with(scene, this.#materials.maskFront, camera);
+    this.#cap.material = material;
+    this.#renderer.render(this.#capScene, camera);
+  }
+
+  #placeCap({ normal, offset }: Cut, { middle, radius }: Ball): void {
+    const towards = new Vector3(...normal);
+    const at = new Vector3(...middle);
+    at.addScaledVector(towards, offset - at.dot(towards));
+    const turn = new Quaternion().setFromUnitVectors(new Vector3(0, 0, 1), towards);
+    this.#cap.matrix.copy(new Matrix4().compose(at, turn, new Vector3(2 * radius, 2 * radius, 1)));
+    this.#cap.matrixWorldNeedsUpdate = true;
+  }
+}

@@ -1,0 +1,167 @@
+import { type Material, Mesh, Scene, type ShaderMaterial } from "three";
+import type { DraftMessage, PartFacts, SolidMessage } from "../protocol";
+import { type Box, boxRound } from "./bounds";
+import type { Materials } from "./materials";
+import { Surface } from "./surface";
+
+/** A part as the draft shows it. */
+interface PartMesh {
+  readonly mesh: Mesh;
+  readonly surface: Surface;
+  part: number;
+}
+
+/**
+ * The piece as it was last sent: its parts, and the solid made of them. Both stay on the graphics processor, and only
+ * one is shown, so that a draft after a solid shows at once.
+ */
+export class Piece {
+  /** What is matter. */
+  readonly matter = new Scene();
+  /** What the draft's cuts take away. */
+  readonly cuts = new Scene();
+  readonly #materials: Materials;
+  /** Shapes by key; parts of one shape share it. */
+  #surfaces = new Map<string, Surface>();
+  #parts: PartMesh[] = [];
+  #solid: { readonly mesh: Mesh; readonly surface: Surface } | undefined;
+  #draftVersion = -1;
+  #solidVersion = -1;
+  #kinds: readonly PartFacts["kind"][] = [];
+
+  constructor(materials: Materials) {
+    this.#materials = materials;
+    for (const scene of [this.matter, this.cuts]) scene.matrixWorldAutoUpdate = false;
+  }
+
+  get isSolid(): boolean {
+    return this.#solid !== undefined && this.#solidVersion >= this.#draftVersion;
+  }
+
+  get isEmpty(): boolean {
+    return this.#solid === undefined && this.#parts.length === 0;
+  }
+
+  /**
+   * Takes in a draft; tells whether it is now what is shown. Throws an Error, after the rest is in place, where a part
+   * has a key that never came with a mesh.
+   */
+  takeDraft({ version, parts }: DraftMessage): boolean {
+    const surfaces = new Map<string, Surface>();
+    const made: PartMesh[] = [];
+    const missing: number[] = [];
+    for (const { part, key, mesh } of parts) {
+      const surface = surfaces.get(key) ?? this.#surfaces.get(key) ?? (mesh && new Surface(mesh));
+      if (!surface) {
+        missing.push(part);
+        continue;
+      }
+      surfaces.set(key, surface);
+      made.push({ mesh: partMesh(surface, this.#materials.draft, part), surface, part });
+    }
+    for (const [key, surface] of this.#surfaces) if (!surfaces.has(key)) surface.dispose();
+    this.#surfaces = surfaces;
+    this.#parts = made;
+    this.#draftVersion = Math.max(version, this.#draftVersion);
+    this.#arrange();
+    if (missing.length > 0)
+      throw new Error(`the draft names shapes that never came, of parts ${missing.join(", ")}`);
+    return !this.isSolid;
+  }
+
+  /** Takes in a solid; tells whether it is shown: one that is older than the draft is dropped. */
+  takeSolid({ version, mesh, partOfTriangle }: SolidMessage): boolean {
+    if (version < this.#draftVersion || version < this.#solidVersion) return false;
+    const surface = new Surface(mesh, partOfTriangle);
+    this.#solid?.surface.dispose();
+    this.#solid = { mesh: still(new Mesh(surface.geometry, this.#materials.solid)), surface };
+    this.#solidVersion = version;
+    this.#arrange();
+    return true;
+  }
+
+  setKinds(kinds: readonly PartFacts["kind"][]): void {
+    this.#kinds = kinds;
+    this.#arrange();
+  }
+
+  /** The surfaces that are shown; cuts of a draft are left out. `part` is undefined for the solid. */
+  shown(): { readonly surface: Surface; readonly part: number | undefined }[] {
+    if (this.#solid && this.isSolid) return [{ surface: this.#solid.surface, part: undefined }];
+    return this.#parts.filter(({ part }) => !this.#isCut(part));
+  }
+
+  /** The cuts of a draft that is shown. */
+  shownCuts(): { readonly surface: Surface; readonly part: number }[] {
+    return this.isSolid ? [] : this.#parts.filter(({ part }) => this.#isCut(part));
+  }
+
+  /** The surface that shows a part best: of the solid where it has any of it. */
+  surfacesOf(): { readonly solid?: Surface; readonly parts: ReadonlyMap<number, Surface> } {
+    return {
+      ...(this.#solid && this.isSolid && { solid: this.#solid.surface }),
+      parts: new Map(this.#parts.map(({ part, surface }) => [part, surface])),
+    };
+  }
+
+  /** Hides all parts of a draft but these, for a pass that is about them alone; undefined shows all. */
+  showOnly(parts: readonly number[] | undefined): void {
+    for (const { mesh, part } of this.#parts) mesh.visible = parts?.includes(part) ?? true;
+  }
+
+  /** The box of what is shown; undefined while there is nothing. */
+  box(): Box | undefined {
+    return boxRound(this.shown().flatMap(({ surface }) => surface.box ?? []));
+  }
+
+  /** Frees what lies on the graphics processor; what is still shown is put there again when it is drawn. */
+  release(): void {
+    this.#solid?.surface.dispose();
+    for (const surface of this.#surfaces.values()) surface.dispose();
+  }
+
+  dispose(): void {
+    this.release();
+    this.#surfaces.clear();
+    this.#parts = [];
+    this.matter.clear();
+    this.cuts.clear();
+  }
+
+  #isCut(part: number): boolean {
+    return this.#kinds[part] === "cut";
+  }
+
+  #arrange(): void {
+    this.matter.clear();
+    this.cuts.clear();
+    // The hidden ones keep their buffers: geometries are freed only by their own dispose.
+    if (this.#solid && this.isSolid) {
+      this.matter.add(this.#solid.mesh);
+      return;
+    }
+    for (const { mesh, part } of this.#parts) {
+      const isCut = this.#isCut(part);
+      mesh.material = isCut ? this.#materials.cutPart : this.#materials.draft;
+      (isCut ? this.cuts : this.matter).add(mesh);
+    }
+  }
+}
+
+function partMesh(surface: Surface, material: Material, part: number): Mesh {
+  const mesh = still(new Mesh(surface.geometry, material));
+  mesh.onBeforeRender = (_renderer, _scene, _camera, _geometry, used) => {
+    const shader = used as ShaderMaterial;
+    if (!shader.uniforms.part) return;
+    shader.uniforms.part.value = part;
+    shader.uniformsNeedUpdate = true;
+  };
+  return mesh;
+}
+
+/** Everything stands in the head frame: no matrix changes, and a piece too large for the picture is clipped, not lost. */
+function still(mesh: Mesh): Mesh {
+  mesh.frustumCulled = false;
+  mesh.matrixAutoUpdate = false;
+  return mesh;
+}

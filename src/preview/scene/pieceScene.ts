@@ -1,0 +1,413 @@
+import "./scene.css";
+import {
+  type CameraState,
+  type FindingMark,
+  type MakePieceView,
+  type PieceView,
+  type PieceViewEvents,
+  type StandardView,
+  usualViewSettings,
+  type ViewSettings,
+} from "../pieceView";
+import type { DraftMessage, MeshBuffers, PartFacts, PlateScene, SolidMessage } from "../protocol";
+import { boxRound, centreOf } from "./bounds";
+import { CameraRig } from "./cameraRig";
+import { Context } from "./context";
+import { framed } from "./framing";
+import { HeadModel } from "./headModel";
+import { Materials } from "./materials";
+import { Overlay } from "./overlay";
+import { type Ball, Painter, type Subjects } from "./painter";
+import { type MarkColours, pngOf } from "./picture";
+import { Piece } from "./piece";
+import { PlateModel } from "./plateModel";
+import { PointerControls } from "./pointerControls";
+import { partOn } from "./pointing";
+import { axesOf, firstLook, lookFrom, orbited, type Pose, panned, poseOf, stateOf, zoomed } from "./pose";
+import type { Cut } from "./rayIndex";
+import { cutOf } from "./section";
+import { readTheme, type Theme } from "./theme";
+
+/** Makes the picture of a piece in an element; throws an Error where there is no WebGL 2. */
+export const makePieceView: MakePieceView = (host, events, camera) => new PieceScene(host, events, camera);
+
+/** What is seen before there is a piece: room for a head with a crown, mm. */
+const emptyPose: Pose = { ...firstLook, target: [0, 0, 60], span: 420 };
+
+/** How long nothing changes before the picture gets its last touches, ms. */
+const settleTime = 90;
+
+/** Puts the parts of the picture together, and draws when something changed. */
+class PieceScene implements PieceView {
+  readonly #events: PieceViewEvents;
+  readonly #root: HTMLElement;
+  readonly #context: Context;
+  readonly #materials = new Materials();
+  readonly #painter: Painter;
+  readonly #subjects: Subjects;
+  readonly #rig: CameraRig;
+  readonly #overlay: Overlay;
+  readonly #controls: PointerControls;
+  #settings: ViewSettings = usualViewSettings;
+  #theme: Theme;
+  #cut: Cut | undefined;
+  #frame = 0;
+  #isShadeOld = true;
+  #idle: ReturnType<typeof setTimeout> | undefined;
+  /** The person, or the page before it was reloaded, chose where the camera stands: it is not moved for her. */
+  #isPlaced: boolean;
+  #pointer: { readonly x: number; readonly y: number } | undefined;
+  #isPointerNew = false;
+  #pointed = -1;
+  #markPointed = -1;
+
+  constructor(host: HTMLElement, events: PieceViewEvents, camera: CameraState | undefined) {
+    this.#events = events;
+    this.#root = document.createElement("div");
+    this.#root.className = "scene";
+    host.append(this.#root);
+    try {
+      this.#context = new Context(this.#root, {
+        onResize: () => this.#resized(),
+        onLost: () => {
+          // Nothing of the lost context may be freed in the one that comes after it.
+          this.#release();
+          events.onContext(true);
+        },
+        onRestored: () => {
+          this.#draw();
+          events.onContext(false);
+        },
+      });
+    } catch (error) {
+      this.#root.remove();
+      throw error;
+    }
+    this.#painter = new Painter(this.#context.renderer, this.#materials);
+    this.#subjects = {
+      piece: new Piece(this.#materials),
+      head: new HeadModel(this.#materials),
+      plate: new PlateModel(),
+    };
+    this.#isPlaced = camera !== undefined;
+    this.#rig = new CameraRig(camera ? poseOf(camera) : emptyPose, {
+      onMove: () => this.#invalidate(),
+      onRest: () => this.#rested(),
+    });
+    this.#overlay = new Overlay(this.#subjects, this.#rig, {
+      onPick: (mark) => events.onPickMark(mark),
+      onPoint: (mark) => this.#pointAtMark(mark),
+    });
+    this.#root.append(this.#overlay.element);
+    this.#controls = new PointerControls(this.#context.canvas, this.#root, {
+      orbit: (right, up) => this.orbit(right, up),
+      pan: (right, up) => this.pan(right, up),
+      zoom: (factor, x, y) => this.#move(zoomed(this.#rig.aim, factor, x, y)),
+      point: (place) => {
+        this.#pointer = place;
+        this.#isPointerNew = true;
+        this.#invalidate();
+      },
+      pick: (x, y) => {
+        const part = this.#partAt(x, y);
+        if (part >= 0) events.onPick(part);
+      },
+    });
+    this.#theme = readTheme(this.#root);
+    this.refreshTheme();
+    this.#painter.warm(this.#camera());
+    this.#draw();
+  }
+
+  showDraft(draft: DraftMessage): void {
+    const since = performance.now();
+    const wasEmpty = this.#subjects.piece.isEmpty;
+    try {
+      if (this.#subjects.piece.takeDraft(draft)) this.#pieceShown("draft", draft.version, since, wasEmpty);
+    } catch (error) {
+      // What came is shown even where a part is missing.
+      this.#pieceShown("draft", draft.version, since, wasEmpty);
+      throw error;
+    }
+  }
+
+  showSolid(solid: SolidMessage): void {
+    const since = performance.now();
+    const wasEmpty = this.#subjects.piece.isEmpty;
+    if (this.#subjects.piece.takeSolid(solid)) this.#pieceShown("solid", solid.version, since, wasEmpty);
+  }
+
+  showHead(mesh: MeshBuffers): void {
+    const { head, piece } = this.#subjects;
+    const isFirst = head.surface === undefined;
+    head.take(mesh);
+    this.#overlay.pieceChanged();
+    if (isFirst && !this.#isPlaced && !piece.isEmpty) this.#frameAtOnce();
+    this.#isShadeOld = true;
+    this.#settleSoon();
+    this.#invalidate();
+  }
+
+  showPlate(plate: PlateScene): void {
+    this.#subjects.plate.take(plate);
+    this.#invalidate();
+  }
+
+  setParts(parts: readonly PartFacts[]): void {
+    this.#subjects.piece.setKinds(parts.map(({ kind }) => kind));
+    this.#overlay.setParts(parts);
+    this.#invalidate();
+  }
+
+  setMarks(marks: readonly FindingMark[]): void {
+    this.#overlay.setMarks(marks);
+    this.#settleSoon();
+    this.#invalidate();
+  }
+
+  setSettings(settings: ViewSettings): void {
+    const isHeadChanged = settings.isHeadShown !== this.#settings.isHeadShown;
+    this.#settings = settings;
+    this.#subjects.head.isWanted = settings.isHeadShown;
+    this.#subjects.plate.isShown = settings.isPlateShown;
+    this.#rig.projection = settings.projection;
+    this.#setCut();
+    if (isHeadChanged) this.#shade();
+    this.#overlay.sortDepth(this.#cut);
+    this.#invalidate();
+  }
+
+  light(part: number): void {
+    if (this.#materials.shared.lit.value === part) return;
+    this.#materials.shared.lit.value = part;
+    this.#invalidate();
+  }
+
+  setOutdated(isOutdated: boolean): void {
+    const fade = isOutdated ? 0.55 : 0;
+    if (this.#materials.shared.fade.value === fade) return;
+    this.#materials.shared.fade.value = fade;
+    this.#invalidate();
+  }
+
+  setCamera(camera: CameraState): void {
+    this.#move(poseOf(camera));
+  }
+
+  get camera(): CameraState {
+    return stateOf(this.#rig.aim);
+  }
+
+  look(view: StandardView): void {
+    const { plate } = this.#subjects;
+    this.#isPlaced = true;
+    const pose = { ...this.#rig.aim, ...lookFrom(view, plate.up) };
+    this.#rig.turnTo(this.#framed(pose, view === "plate" && plate.isShown ? [plate.corners()] : []));
+  }
+
+  frame(): void {
+    this.#isPlaced = true;
+    this.#rig.turnTo(this.#framed(this.#rig.aim));
+  }
+
+  orbit(right: number, up: number): void {
+    this.#move(orbited(this.#rig.aim, right, up));
+  }
+
+  pan(right: number, up: number): void {
+    this.#move(panned(this.#rig.aim, right, up));
+  }
+
+  zoom(factor: number): void {
+    if (!(factor > 0)) throw new RangeError(`a picture cannot be zoomed by ${factor}`);
+    this.#move(zoomed(this.#rig.aim, factor));
+  }
+
+  refreshTheme(): void {
+    this.#theme = readTheme(this.#root);
+    this.#materials.setTheme(this.#theme);
+    this.#subjects.plate.setTheme(this.#theme);
+    this.#context.setBackground(this.#theme.background);
+    this.#invalidate();
+  }
+
+  picture(): Promise<ArrayBuffer> {
+    if (this.#context.isLost) return Promise.reject(new Error("the picture is gone for a moment: try again"));
+    this.#draw("fine");
+    const { canvas, ratio } = this.#context;
+    return pngOf(canvas, ratio, this.#overlay.content, this.#theme, markColours(this.#root));
+  }
+
+  dispose(): void {
+    cancelAnimationFrame(this.#frame);
+    clearTimeout(this.#idle);
+    this.#controls.dispose();
+    this.#rig.dispose();
+    this.#subjects.piece.dispose();
+    this.#subjects.head.dispose();
+    this.#subjects.plate.dispose();
+    this.#painter.dispose();
+    this.#materials.dispose();
+    this.#context.dispose();
+    this.#root.remove();
+  }
+
+  #release(): void {
+    const { piece, head, plate } = this.#subjects;
+    for (const each of [piece, head, plate]) each.release();
+    this.#painter.dispose();
+    this.#materials.dispose();
+  }
+
+  /** Draws at once and tells when it stands on the screen. */
+  #pieceShown(what: "draft" | "solid", version: number, since: number, isFirst: boolean): void {
+    this.#overlay.pieceChanged();
+    this.#setCut();
+    if (isFirst && !this.#isPlaced) this.#frameAtOnce();
+    this.#draw();
+    this.#isShadeOld = true;
+    this.#settleSoon();
+    if (this.#context.isLost) return;
+    void this.#context.done().then(() => this.#events.onDrawn(what, version, performance.now() - since));
+  }
+
+  #move(pose: Pose): void {
+    this.#isPlaced = true;
+    this.#rig.place(pose);
+  }
+
+  #frameAtOnce(): void {
+    this.#rig.place(this.#framed({ ...this.#rig.pose, ...firstLook }));
+  }
+
+  /** Piece and head, as far as they are shown, fill the picture. */
+  #framed(pose: Pose, others: readonly ArrayLike<number>[] = []): Pose {
+    const { piece, head } = this.#subjects;
+    const clouds = [...piece.shown().map(({ surface }) => surface.positions), ...others];
+    head.setEye(axesOf(pose).direction, this.#subjects.plate.up);
+    if (head.isShown && head.surface) clouds.push(head.surface.positions);
+    return framed(pose, clouds, this.#context.aspect, this.#settings.areDimensionsShown ? 0.15 : 0.07);
+  }
+
+  #setCut(): void {
+    const box = this.#subjects.piece.box();
+    this.#cut = this.#settings.section && box && cutOf(this.#settings.section, box);
+    this.#materials.setCut(this.#cut);
+  }
+
+  #resized(): void {
+    if (!this.#isPlaced && !this.#subjects.piece.isEmpty) this.#frameAtOnce();
+    this.#draw();
+  }
+
+  #rested(): void {
+    this.#overlay.sortDepth(this.#cut);
+    this.#showOverlay();
+    this.#events.onCamera(this.camera);
+  }
+
+  /** Soft shade and the order of marks wait until the picture stands; so do smooth edges where they take long. */
+  #settleSoon(): void {
+    clearTimeout(this.#idle);
+    this.#idle = setTimeout(() => {
+      if (this.#isShadeOld) this.#shade();
+      this.#overlay.sortDepth(this.#cut);
+      this.#draw("fine");
+    }, settleTime);
+  }
+
+  #shade(): void {
+    this.#isShadeOld = false;
+    const { piece, head } = this.#subjects;
+    head.shade(piece.shown().map(({ surface }) => surface.positions));
+  }
+
+  #partAt(x: number, y: number): number {
+    const { width, height } = this.#context;
+    const ray = this.#rig.ray((x - width / 2) / height, (height / 2 - y) / height);
+    return partOn(ray, this.#subjects.piece, this.#subjects.head, this.#cut);
+  }
+
+  #pointAtMark(mark: FindingMark | undefined): void {
+    this.#markPointed = mark?.part ?? -1;
+    this.#invalidate();
+  }
+
+  /** Finds the part under the pointer, once a frame. */
+  #followPointer(): void {
+    if (!this.#isPointerNew) return;
+    this.#isPointerNew = false;
+    const at = this.#pointer;
+    const part = at ? this.#partAt(at.x, at.y) : -1;
+    if (part < 0 && this.#pointed < 0) return;
+    this.#pointed = part;
+    this.#context.canvas.classList.toggle("is-over-part", part >= 0);
+    this.#events.onPoint(part, at?.x ?? 0, at?.y ?? 0);
+  }
+
+  #invalidate(): void {
+    if (this.#frame !== 0) return;
+    this.#frame = requestAnimationFrame(() => {
+      this.#frame = 0;
+      this.#draw();
+    });
+  }
+
+  #draw(quality: "fine" | "usual" = "usual"): void {
+    if (this.#context.isLost) return;
+    const isFine = quality === "fine" || !this.#context.isSlow;
+    if (!isFine) this.#settleSoon();
+    cancelAnimationFrame(this.#frame);
+    this.#frame = 0;
+    this.#followPointer();
+    const { shared } = this.#materials;
+    shared.pointed.value = this.#markPointed >= 0 ? this.#markPointed : this.#pointed;
+    const { plate, head } = this.#subjects;
+    const { direction } = axesOf(this.#rig.pose);
+    plate.setEye(direction);
+    head.setEye(direction, plate.up);
+    const camera = this.#camera();
+    this.#materials.setEye(camera);
+    const { width, height, ratio } = this.#context;
+    const { isHighContrast } = this.#theme;
+    const outline = isHighContrast ? 1.5 : 2;
+    shared.outlineWidth.value.set((2 * outline) / width, (2 * outline) / height);
+    shared.stripe.value = 9 * ratio;
+    const manner = {
+      isWireShown: this.#settings.isWireShown,
+      outlinesAll: isHighContrast,
+      hasOutlines: isHighContrast || shared.lit.value >= 0 || shared.pointed.value >= 0,
+      cut: this.#cut,
+    };
+    this.#context.draw(isFine, () => this.#painter.paint(this.#subjects, camera, this.#ball(), manner));
+    this.#showOverlay();
+  }
+
+  #showOverlay(): void {
+    this.#overlay.show(this.#context.width, this.#context.height, this.#settings);
+  }
+
+  #camera() {
+    return this.#rig.camera(this.#context.aspect, this.#ball());
+  }
+
+  #ball(): Ball {
+    const { piece, head, plate } = this.#subjects;
+    const boxes = [piece.box(), head.shownBox].flatMap((box) => box ?? []);
+    const box = boxRound(boxes) ?? { least: [-120, -120, -120], most: [120, 120, 240] };
+    const middle = centreOf(box);
+    const radius = Math.hypot(...box.most.map((most, axis) => most - middle[axis]));
+    return { middle, radius: Math.max(radius, plate.isShown ? plate.reachFrom(middle) : 0) + 1 };
+  }
+}
+
+/** Colours of marks, as the theme gives them. */
+function markColours(element: HTMLElement): MarkColours {
+  const style = getComputedStyle(element);
+  const read = (name: string, fallback: string) => style.getPropertyValue(name).trim() || fallback;
+  return {
+    error: read("--vscode-editorError-foreground", "#d13438"),
+    warning: read("--vscode-editorWarning-foreground", "#bf8803"),
+    note: read("--vscode-editorInfo-foreground", "#1a85ff"),
+  };
+}

@@ -1,0 +1,238 @@
+/** Where a vertex stands on the screen: everything stands in the head frame as it is. */
+const place = /* glsl */ `
+uniform mat4 toScreen;
+#ifdef PART_PER_VERTEX
+attribute float part;
+#else
+uniform float part;
+#endif
+flat varying float vPart;
+`;
+
+const isCutPlace = /* glsl */ `
+#ifdef IS_CUT
+varying vec3 vPlace;
+#define PASS_PLACE vPlace = position;
+#else
+#define PASS_PLACE
+#endif
+`;
+
+/** Only the place. */
+export const plainVertices = /* glsl */ `
+${place}
+${isCutPlace}
+void main() {
+  vPart = part;
+  PASS_PLACE
+  gl_Position = toScreen * vec4(position, 1.0);
+}
+`;
+
+/** What can vary slowly is worked out here, so that a picture stays cheap where it is drawn without a graphics card. */
+export const surfaceVertices = /* glsl */ `
+${place}
+${isCutPlace}
+uniform vec4 eyePlace;
+uniform vec4 headBall;
+uniform vec3 headStretch;
+#ifdef IS_HEAD
+uniform sampler2D shade;
+#endif
+varying vec3 vNormal;
+varying vec3 vEye;
+varying float vOpen;
+void main() {
+  vPart = part;
+  vNormal = normal;
+  PASS_PLACE
+  vEye = normalize(eyePlace.xyz - position * eyePlace.w);
+  vec3 fromHead = (position - headBall.xyz) * headStretch;
+#ifdef IS_HEAD
+  vec3 d = normalize(fromHead);
+  vec2 at = vec2(atan(d.x, d.y) * 0.15915494 + 0.5, asin(clamp(d.z, -1.0, 1.0)) * 0.31830989 + 0.5);
+  vOpen = 1.0 - 0.62 * texture2D(shade, at).r;
+#else
+  float away = dot(fromHead, fromHead);
+  vOpen = 1.0 - headBall.w * max(0.0, -dot(normal, fromHead)) * inversesqrt(away) / max(away, 1.0);
+#endif
+  gl_Position = toScreen * vec4(position, 1.0);
+}
+`;
+
+const cutAway = /* glsl */ `
+#ifdef IS_CUT
+uniform vec4 cut;
+varying vec3 vPlace;
+void cutAway() { if (dot(vPlace, cut.xyz) > cut.w) discard; }
+#else
+void cutAway() {}
+#endif
+`;
+
+const finish = /* glsl */ `
+uniform vec3 background;
+uniform float fade;
+vec4 finished(vec3 light) {
+  vec3 shown = sqrt(clamp(light, 0.0, 1.0));
+  float grey = dot(shown, vec3(0.3, 0.59, 0.11));
+  shown = mix(shown, mix(vec3(grey), background, 0.35), fade);
+  return vec4(shown, 1.0);
+}
+`;
+
+/**
+ * A soft key from above the viewer's left, a cooler fill from the right, light from the sky more than from the floor,
+ * a sheen, and a rim that lifts the silhouette. The head keeps light from what lies against it.
+ */
+export const surfaceFragments = /* glsl */ `
+uniform vec3 pieceColour;
+uniform vec3 innerColour;
+uniform vec3 headColour;
+uniform vec3 litColour;
+uniform float lit;
+uniform float pointed;
+uniform vec3 keyLight;
+uniform vec3 fillLight;
+uniform vec3 halfway;
+uniform float rim;
+flat varying float vPart;
+varying vec3 vNormal;
+varying vec3 vEye;
+varying float vOpen;
+${cutAway}
+${finish}
+void main() {
+  cutAway();
+  vec3 n = normalize(vNormal);
+#ifdef IS_CUT
+  if (!gl_FrontFacing) n = -n;
+#endif
+#ifdef IS_HEAD
+  vec3 colour = headColour;
+#else
+  vec3 colour = vPart < -0.5 ? innerColour : pieceColour;
+#endif
+
+  float isLit = vPart < -0.5 ? 0.0 : step(abs(vPart - lit), 0.5);
+  float isPointed = vPart < -0.5 ? 0.0 : step(abs(vPart - pointed), 0.5);
+  colour = mix(colour, litColour, max(0.78 * isLit, 0.5 * isPointed));
+
+  float key = max(0.0, dot(n, keyLight) * 0.85 + 0.15);
+  float fill = max(0.0, dot(n, fillLight));
+  float sky = 0.5 + 0.5 * n.z;
+  vec3 light = vec3(1.0, 0.965, 0.92) * 0.66 * key
+    + vec3(0.86, 0.93, 1.0) * 0.16 * fill
+    + mix(vec3(0.17, 0.155, 0.145), vec3(0.40, 0.42, 0.45), sky) * vOpen;
+  float edge = 1.0 - max(0.0, dot(n, vEye));
+  float edge2 = edge * edge;
+  float h = max(0.0, dot(n, halfway));
+  float h4 = h * h * h * h;
+  float h8 = h4 * h4;
+  float sheen = h8 * h8 * h8 * h4;
+  light *= 0.35 + 0.65 * vOpen;
+  vec3 shown = colour * light * (1.0 - 0.22 * edge2) + 0.10 * sheen * vOpen + rim * edge2 * edge2;
+  gl_FragColor = finished(shown);
+}
+`;
+
+/** What takes matter away, before it has: seen through, in stripes of the screen. */
+export const cutFragments = /* glsl */ `
+uniform vec3 lineColour;
+uniform float stripe;
+uniform float lit;
+uniform float pointed;
+uniform vec3 litColour;
+flat varying float vPart;
+varying vec3 vNormal;
+varying vec3 vEye;
+${cutAway}
+void main() {
+  cutAway();
+  float edge = 1.0 - abs(dot(normalize(vNormal), vEye));
+  float across = fract((gl_FragCoord.x + gl_FragCoord.y) / stripe);
+  float isLine = step(across, 0.25);
+  bool isLit = abs(vPart - lit) < 0.5 || abs(vPart - pointed) < 0.5;
+  gl_FragColor = vec4(isLit ? litColour : lineColour, max(0.5 * isLine, 0.75 * smoothstep(0.6, 0.95, edge)) + 0.08);
+}
+`;
+
+/** The back of the surface pushed out by some pixels shows as a line round it. */
+export const outlineVertices = /* glsl */ `
+${place}
+${isCutPlace}
+uniform float lit;
+uniform float pointed;
+uniform float outlinesAll;
+uniform vec2 outlineWidth;
+void main() {
+  vPart = part;
+  PASS_PLACE
+  bool isLit = part > -0.5 && (abs(part - lit) < 0.5 || abs(part - pointed) < 0.5);
+  if (outlinesAll < 0.5 && !isLit) {
+    gl_Position = vec4(0.0, 0.0, 2.0, 1.0);
+    return;
+  }
+  vec4 at = toScreen * vec4(position, 1.0);
+  vec2 away = (toScreen * vec4(normal, 0.0)).xy;
+  at.xy += away / max(length(away / outlineWidth), 1e-6) * at.w;
+  gl_Position = at;
+}
+`;
+
+export const outlineFragments = /* glsl */ `
+uniform vec3 outlineColour;
+uniform vec3 litColour;
+uniform float lit;
+uniform float pointed;
+flat varying float vPart;
+${cutAway}
+${finish}
+void main() {
+  cutAway();
+  bool isLit = vPart > -0.5 && (abs(vPart - lit) < 0.5 || abs(vPart - pointed) < 0.5);
+  vec3 shown = isLit ? litColour : outlineColour;
+  gl_FragColor = finished(shown);
+}
+`;
+
+/** Only counts, in the stencil, how often the surface was passed. */
+export const maskFragments = /* glsl */ `
+flat varying float vPart;
+${cutAway}
+void main() {
+  cutAway();
+  gl_FragColor = vec4(1.0);
+}
+`;
+
+export const capVertices = /* glsl */ `
+uniform mat4 toScreen;
+void main() {
+  gl_Position = toScreen * (modelMatrix * vec4(position, 1.0));
+}
+`;
+
+/** The cut face, hatched as a drawing hatches a section. */
+export const capFragments = /* glsl */ `
+uniform vec3 capColour;
+uniform vec3 capLine;
+uniform float hatchTurn;
+uniform float stripe;
+${finish}
+void main() {
+  float across = fract((gl_FragCoord.x * hatchTurn + gl_FragCoord.y) / stripe);
+  float line = smoothstep(0.0, 0.08, across) * smoothstep(0.26, 0.18, across);
+  gl_FragColor = finished(mix(capColour, capLine, line));
+}
+`;
+
+export const wireFragments = /* glsl */ `
+uniform vec3 wireColour;
+flat varying float vPart;
+${cutAway}
+void main() {
+  cutAway();
+  gl_FragColor = vec4(wireColour, 0.45);
+}
+`;

@@ -1,0 +1,47 @@
+import { BufferAttribute, BufferGeometry } from "three";
+import type { MeshBuffers } from "../protocol";
+import { type Box, boxOf } from "./bounds";
+import { RayIndex } from "./rayIndex";
+import { shadedMesh } from "./shadedMesh";
+
+/** A surface on the graphics processor, and what is needed to point at it. */
+export class Surface {
+  readonly geometry = new BufferGeometry();
+  /** As it came: x, y, z of each vertex. */
+  readonly positions: Float32Array;
+  readonly triangles: Uint32Array;
+  readonly partOfTriangle: Int32Array | undefined;
+  readonly rays: RayIndex;
+  #box: Box | undefined;
+
+  /** Throws a RangeError where the buffers are no mesh. */
+  constructor({ positions, triangles }: MeshBuffers, partOfTriangle?: ArrayBuffer) {
+    this.positions = new Float32Array(positions);
+    this.triangles = new Uint32Array(triangles);
+    this.partOfTriangle = partOfTriangle && new Int32Array(partOfTriangle);
+    if (this.partOfTriangle && this.partOfTriangle.length * 3 !== this.triangles.length) {
+      throw new RangeError("the solid names a part for other triangles than it has");
+    }
+    this.rays = new RayIndex(this.positions, this.triangles);
+    const shaded = shadedMesh(this.positions, this.triangles, this.partOfTriangle);
+    this.geometry.setAttribute("position", new BufferAttribute(shaded.positions, 3));
+    this.geometry.setAttribute("normal", new BufferAttribute(shaded.normals, 4, true));
+    if (shaded.parts) this.geometry.setAttribute("part", new BufferAttribute(shaded.parts, 1));
+    this.geometry.setIndex(new BufferAttribute(shaded.triangles, 1));
+  }
+
+  get box(): Box | undefined {
+    this.#box ??= boxOf([this.positions]);
+    return this.#box;
+  }
+
+  /** The part that a triangle is of, −1 for what the head left; undefined where the whole surface is of one. */
+  partOf(triangle: number): number | undefined {
+    return this.partOfTriangle?.[triangle];
+  }
+
+  /** Frees what lies on the graphics processor; drawn again, it is put there again. */
+  dispose(): void {
+    this.geometry.dispose();
+  }
+}

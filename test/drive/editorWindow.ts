@@ -1,0 +1,133 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import type { FrameLocator, Locator, Page } from "playwright-core";
+import type { DriveSetting } from "./main";
+import { type Process, processesBelow } from "./processes";
+
+/** A window of the editor, used by what a person sees of it: keys, clicks, words. */
+export class EditorWindow {
+  #page: Page | undefined;
+  #pictures = 0;
+
+  constructor(readonly setting: DriveSetting) {}
+
+  get page(): Page {
+    if (!this.#page) throw new Error("the window is not open");
+    return this.#page;
+  }
+
+  /** Opens the workspace in a window. */
+  async open(): Promise<void> {
+    this.#page = await this.setting.browser.newPage({ viewport: { width: 1500, height: 950 } });
+    this.page.setDefaultTimeout(90_000);
+    await this.page.goto(`${this.setting.address}/?folder=${encodeURIComponent(this.setting.workspace)}`, {
+      timeout: 120_000,
+    });
+    await this.waitUntilUp();
+  }
+
+  async reload(): Promise<void> {
+    await this.page.reload();
+    await this.waitUntilUp();
+  }
+
+  private async waitUntilUp(): Promise<void> {
+    // Among the last things that a window shows.
+    await this.page.locator("#status\\.problems").waitFor({ timeout: 90_000 });
+  }
+
+  /** Closes the window as a person does; the editor is told beforehand. */
+  async close(): Promise<void> {
+    await this.page.close({ runBeforeUnload: true });
+    this.#page = undefined;
+  }
+
+  /** Runs a command of the palette by its whole title. */
+  async command(title: string): Promise<void> {
+    await this.page.keyboard.press("F1");
+    await this.pick(`>${title}`, title);
+  }
+
+  /** Types into the open quick pick and takes the row of that label; a list that is still being filled is asked again. */
+  async pick(text: string, label = text): Promise<void> {
+    const input = this.page.locator(".quick-input-widget input");
+    for (let tries = 0; tries < 10; tries++) {
+      await input.fill(text);
+      const focused = this.page.locator(".quick-input-list .monaco-list-row.focused", { hasText: label });
+      const isThere = await focused.waitFor({ timeout: 5000 }).then(
+        () => true,
+        () => false,
+      );
+      if (isThere) return this.page.keyboard.press("Enter");
+      await input.fill("");
+    }
+    throw new Error(`nothing to pick is called ${label}`);
+  }
+
+  /** A row of the open quick pick. */
+  row(label: string): Locator {
+    return this.page.locator(".quick-input-list .monaco-list-row").filter({ hasText: label });
+  }
+
+  /** Opens a file of the workspace by its name. */
+  async openFile(name: string): Promise<void> {
+    await this.page.keyboard.press("Control+P");
+    await this.pick(name);
+    await this.page.locator(".tab.active").filter({ hasText: name }).waitFor();
+    await this.page.locator(".editor-instance .view-lines").first().waitFor();
+  }
+
+  path(name: string): string {
+    return join(this.setting.workspace, name);
+  }
+
+  textOnDisk(name: string): string {
+    return readFileSync(this.path(name), "utf8");
+  }
+
+  /** Puts the cursor of the active editor; line and column count from 1. */
+  async goTo(line: number, column: number): Promise<void> {
+    await this.page.keyboard.press("Control+G");
+    await this.page.locator(".quick-input-widget input").fill(`:${line}:${column}`);
+    await this.page.keyboard.press("Enter");
+    await this.page.locator(".quick-input-widget").waitFor({ state: "hidden" });
+  }
+
+  /** Replaces the first place of a text within a line of the file, which is open and saved, by typing. */
+  async replace(name: string, before: string, after: string): Promise<void> {
+    const lines = this.textOnDisk(name).split("\n");
+    const index = lines.findIndex((line) => line.includes(before));
+    if (index < 0) throw new Error(`${name} has no ${before}`);
+    await this.goTo(index + 1, lines[index].indexOf(before) + 1);
+    for (let i = 0; i < before.length; i++) await this.page.keyboard.press("Shift+ArrowRight");
+    // As one input, so that no bracket is closed and no suggestion taken.
+    await this.page.keyboard.insertText(after);
+    await this.page.keyboard.press("Escape");
+  }
+
+  async save(): Promise<void> {
+    await this.page.keyboard.press("Control+S");
+    await this.page.locator(".tab.active:not(.dirty)").waitFor();
+  }
+
+  /** The inside of the webview that is shown. */
+  get webview(): FrameLocator {
+    return this.page.frameLocator("iframe.webview.ready").frameLocator("#active-frame");
+  }
+
+  /** Notifications that stand there, also those that the window hides while it is busy. */
+  get notifications(): Locator {
+    return this.page.locator(".notification-list-item");
+  }
+
+  /** All processes of the host: the extension host, what extensions started, and what those did. */
+  children(): Process[] {
+    return processesBelow(this.setting.serverPid);
+  }
+
+  /** Keeps a picture of the window. */
+  async picture(name: string): Promise<void> {
+    const number = String(++this.#pictures).padStart(2, "0");
+    await this.page.screenshot({ path: join(this.setting.screenshots, `${number}-${name}.png`) });
+  }
+}

@@ -1,0 +1,35 @@
+import { afterEach } from "mocha";
+import type { Browser } from "playwright-core";
+import { runTests } from "../host/mochaRun";
+import { EditorWindow } from "./editorWindow";
+
+/** What the drive is given by the program that starts it. */
+export interface DriveSetting {
+  /** Of the server host. */
+  readonly address: string;
+  readonly serverPid: number;
+  /** A copy of the samples; not trusted yet. */
+  readonly workspace: string;
+  readonly browser: Browser;
+  /** Folder for pictures. */
+  readonly screenshots: string;
+  /** File for the results. */
+  readonly results: string;
+  readonly grep?: string;
+  say(line: string): void;
+}
+
+/** Drives the packaged extension through one window, test after test; throws when one failed. */
+export async function run(setting: DriveSetting): Promise<void> {
+  const { browser, results, grep, say } = setting;
+  const host = `server host shown by Chromium ${browser.version()}`;
+  const window = new EditorWindow(setting);
+  const { passed, failed } = await runTests({ host, file: results, grep, bail: true, say }, async () => {
+    const { describeRestricted } = await import("./restricted.drive");
+    afterEach(async function () {
+      if (this.currentTest?.state === "failed") await window.picture("failed");
+    });
+    describeRestricted(window);
+  });
+  if (failed > 0 || passed === 0) throw new Error(`${passed} passed, ${failed} failed`);
+}

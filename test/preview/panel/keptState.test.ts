@@ -1,0 +1,79 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { oncePerFrame } from "../../../src/preview/panel/frameThrottle";
+import { type KeptState, readKeptState, usualState } from "../../../src/preview/panel/keptState";
+import { readKeptDesign } from "../../../src/preview/protocolChecks";
+
+const kept: KeptState = {
+  camera: { target: [0, 1, 60], direction: [0, 1, 0], up: [0, 0, 1], span: 420 },
+  settings: {
+    projection: "parallel",
+    isHeadShown: false,
+    isPlateShown: true,
+    areDimensionsShown: true,
+    isWireShown: false,
+    areFindingsShown: false,
+    section: { axis: "up", share: 0.25 },
+  },
+  isSideOpen: false,
+  sideWidth: 345,
+  folded: ["facts", "parts"],
+  design: { uri: "file:///stage/coral.headpiece.ts", isLocked: true },
+};
+
+test("what was kept comes back the same, through JSON", () => {
+  const through = JSON.parse(JSON.stringify(kept));
+  expect(readKeptState(through)).toEqual(kept);
+  expect(readKeptDesign(through)).toEqual(kept.design);
+});
+
+test("what is unreadable is as usual, field by field", () => {
+  expect(readKeptState(undefined)).toEqual(usualState);
+  expect(
+    readKeptState({ ...kept, camera: { ...kept.camera, span: -1 }, sideWidth: 9000, folded: ["x", "facts"] }),
+  ).toEqual({
+    ...kept,
+    camera: undefined,
+    sideWidth: 520,
+    folded: ["facts"],
+  });
+  expect(readKeptState({ settings: { section: { axis: "up", share: 2 } } }).settings).toEqual(
+    usualState.settings,
+  );
+  expect(readKeptDesign({ design: { uri: "", isLocked: true } })).toBeUndefined();
+});
+
+test("whatever was kept, it is read without a throw", () => {
+  fc.assert(
+    fc.property(fc.jsonValue(), fc.constantFrom(...Object.keys(kept)), (value, name) => {
+      const state = readKeptState({ ...kept, [name]: value });
+      expect(Number.isFinite(state.sideWidth)).toBe(true);
+      expect(typeof state.isSideOpen).toBe("boolean");
+      readKeptState(value);
+    }),
+  );
+});
+
+test("one call a frame, with the latest value", () => {
+  const calls: number[] = [];
+  const frames: (() => void)[] = [];
+  const throttled = oncePerFrame<number>(
+    (value) => calls.push(value),
+    (callback) => frames.push(callback),
+  );
+  const next = () => frames.splice(0).forEach((frame) => void frame());
+  throttled.call(1);
+  throttled.call(2);
+  expect([calls, frames.length]).toEqual([[], 1]);
+  next();
+  expect(calls).toEqual([2]);
+  throttled.call(3);
+  throttled.flush();
+  expect(calls).toEqual([2, 3]);
+  next();
+  expect(calls).toEqual([2, 3]);
+  throttled.call(4);
+  throttled.drop();
+  next();
+  expect(calls).toEqual([2, 3]);
+});

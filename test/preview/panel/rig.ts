@@ -1,0 +1,110 @@
+import type { ParameterDeclaration } from "../../../src/design/part";
+import type { Message } from "../../../src/message";
+import type {
+  BuildStateMessage,
+  DesignMessage,
+  DraftMessage,
+  PartFacts,
+  SolidMessage,
+} from "../../../src/preview/protocol";
+
+/** A crown of *The Tide Court* as the extension would tell it. */
+
+export const declarations: readonly ParameterDeclaration[] = [
+  { name: "branches", kind: "count", default: 9, least: 3, most: 24, unit: "", help: "around the head" },
+  { name: "reach", kind: "length", default: 92.5, least: 20, most: 160, unit: "mm" },
+  { name: "sweepAngle", kind: "angle", default: -12, unit: "°" },
+  { name: "mood", kind: "choice", default: "calm", choices: ["calm", "storm"], unit: "" },
+  { name: "veil", kind: "toggle", default: true, unit: "" },
+];
+
+export const values = { branches: 9, reach: 92.5, sweepAngle: -12, mood: "calm", veil: true };
+
+export const parts: readonly PartFacts[] = [
+  {
+    name: "ring",
+    kind: "tube",
+    length: 583.2,
+    radius: [6, 6],
+    mass: 31.4,
+    origin: { file: "/stage/coral.headpiece.ts", line: 12, column: 18 },
+  },
+  { name: "branch 1", kind: "tube", length: 98.44, radius: [2.5, 7] },
+  { name: "branch 2", kind: "tube" },
+  { name: "veil hole", kind: "cut" },
+];
+
+export const design = (version: number, more: Partial<DesignMessage> = {}): DesignMessage => ({
+  kind: "design",
+  version,
+  uri: "file:///stage/coral.headpiece.ts",
+  file: "coral.headpiece.ts",
+  headpiece: "Coral crown",
+  wearer: "Kelp Queen",
+  parameters: declarations,
+  values,
+  fileValues: values,
+  parts,
+  facts: [
+    { label: "Mass", value: "84 g printed" },
+    { label: "Box", value: "212 × 198 × 140 mm" },
+    { label: "Plate", value: "fits as designed", tone: "good" },
+  ],
+  cautions: ["This is costume, not protective equipment."],
+  isLocked: false,
+  ...more,
+});
+
+export const loose: Message = {
+  id: "loose-piece",
+  severity: "warning",
+  text: "branch 1 is loose: 2.1 mm from the nearest part",
+  suggestion: "let it reach further down",
+  part: "branch 1",
+  file: "/stage/coral.headpiece.ts",
+  line: 15,
+  column: 7,
+};
+export const sharp: Message = {
+  id: "sharp-tip",
+  severity: "warning",
+  text: "branch 2 is sharp",
+  part: "branch 2",
+};
+export const tall: Message = { id: "tall", severity: "note", text: "it stands 92 mm above the crown" };
+export const thrown: Message = {
+  id: "thrown",
+  severity: "error",
+  text: "fronds is not a function.",
+  file: "C:\\stage\\kelp.ts",
+  line: 8,
+  column: 22,
+};
+
+export const state = (
+  version: number,
+  phase: BuildStateMessage["phase"],
+  more: Partial<BuildStateMessage> = {},
+): BuildStateMessage => ({ kind: "state", version, phase, isOutdated: false, messages: [], ...more });
+
+/** A mesh of one triangle, or more of the same size. */
+export const mesh = (triangles = 1) => ({
+  positions: new Float32Array(9 * triangles).buffer as ArrayBuffer,
+  triangles: Uint32Array.from({ length: 3 * triangles }, (_, i) => i).buffer as ArrayBuffer,
+});
+
+export const draft = (version: number): DraftMessage => ({
+  kind: "draft",
+  version,
+  parts: [
+    { part: 0, key: "a", mesh: mesh() },
+    { part: 1, key: "b" },
+  ],
+});
+
+export const solid = (version: number, triangles = 2): SolidMessage => ({
+  kind: "solid",
+  version,
+  mesh: mesh(triangles),
+  partOfTriangle: new Int32Array(triangles).fill(-1).buffer as ArrayBuffer,
+});
