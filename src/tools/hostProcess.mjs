@@ -18,7 +18,8 @@ const folders = new Set();
 
 process.on("exit", () => {
   for (const child of groups) signalGroup(child, "SIGKILL");
-  for (const folder of folders) rmSync(folder, { recursive: true, force: true });
+  // What was ended a moment ago may still write.
+  for (const folder of folders) rmSync(folder, { recursive: true, force: true, maxRetries: 10 });
 });
 
 /** From here on an interrupt ends this program in an orderly way, and so all that it started. */

@@ -1,12 +1,19 @@
-/** `npm test`: all checks from a fresh clone; the last line counts them. */
+/**
+ * `npm test`: all checks from a fresh clone; the last line counts them. `npm test -- ARGS` gives the arguments to vitest
+ * and leaves out the suites in a real VS Code: it is for a part of the tests.
+ */
 import { spawnSync } from "node:child_process";
 import { existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { bundle } from "./bundle.mjs";
+import { endOnInterrupt } from "./hostProcess.mjs";
+import { testByDrive, testInHost } from "./hostTest.mjs";
 import { ensurePackages, root } from "./setup.mjs";
 
 ensurePackages(console.error);
+endOnInterrupt();
+const forVitest = process.argv.slice(2);
 
 const tally = { passed: 0, failed: 0 };
 
@@ -44,7 +51,7 @@ try {
     "--reporter=default",
     "--reporter=json",
     `--outputFile.json=${file}`,
-    ...process.argv.slice(2),
+    ...forVitest,
   ]);
   const { numPassedTests = 0, numFailedTests = 0 } = existsSync(file)
     ? JSON.parse(readFileSync(file, "utf8"))
@@ -54,6 +61,14 @@ try {
   tally.failed += numFailedTests > 0 ? numFailedTests : ran && numPassedTests > 0 ? 0 : 1;
 } finally {
   rmSync(results, { recursive: true, force: true });
+}
+
+if (forVitest.length === 0) {
+  for (const test of [testInHost, testByDrive]) {
+    const { passed, failed } = await test();
+    tally.passed += passed;
+    tally.failed += failed;
+  }
 }
 
 console.log(`\n${tally.passed} passed, ${tally.failed} failed`);

@@ -22,7 +22,9 @@ export class Watching implements vscode.Disposable {
     this.#subscriptions = [
       vscode.workspace.onWillSaveTextDocument(({ document }) => {
         const { uri } = document;
-        if (uri.scheme === "file") rebuilding.saving(uri.fsPath, () => document.getText());
+        if (uri.scheme !== "file") return;
+        this.#stamps.expect(uri.fsPath);
+        rebuilding.saving(uri.fsPath, () => document.getText());
       }),
       vscode.workspace.onDidSaveTextDocument(({ uri }) => {
         if (uri.scheme !== "file") return;

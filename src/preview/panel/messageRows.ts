@@ -12,6 +12,7 @@ export function makeMessageRow(message: Message, goTo: (place: Place) => void): 
   const place = wholePlace(message);
   const text = place === undefined ? make("span", { text: message.text }) : link(message.text, place, goTo);
   text.classList.add("message-text");
+  if (place !== undefined) text.append(" ", make("span", { class: "message-place", text: placeText(place) }));
   return make(
     "div",
     { class: `message is-${message.severity}` },
@@ -21,13 +22,6 @@ export function makeMessageRow(message: Message, goTo: (place: Place) => void): 
       { class: "message-body" },
       make("span", { class: "visually-hidden", text: `${severityWords[message.severity]}: ` }),
       text,
-      place !== undefined && " ",
-      place !== undefined &&
-        make("span", {
-          class: "message-place",
-          text: placeText(place),
-          attributes: { "aria-hidden": "true" },
-        }),
       message.suggestion !== undefined &&
         make("p", { class: "message-suggestion", text: message.suggestion }),
       ...(message.notes ?? []).map((note) => {

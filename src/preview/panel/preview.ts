@@ -1,6 +1,6 @@
 import type { Message, Place } from "../../message";
 import type { CameraState, FindingMark, MakePieceView, PieceView, ViewSettings } from "../pieceView";
-import type { BuildStateMessage, DesignMessage, FromPreview, ToPreview } from "../protocol";
+import type { DesignMessage, FromPreview, ToPreview } from "../protocol";
 import type { ActionId } from "./actions";
 import { actionIds, actionOf, ariaKey } from "./actions";
 import { setAttribute, setText } from "./dom";
@@ -11,6 +11,7 @@ import type { KeptState } from "./keptState";
 import { readKeptState } from "./keptState";
 import type { Layout } from "./layout";
 import { makeLayout } from "./layout";
+import { isModelOld, paintLayout } from "./paintLayout";
 import type { ParameterState } from "./parameterValues";
 import { differences, noParameters, reset, set, told } from "./parameterValues";
 import type { Performer, Walked } from "./performAction";
@@ -103,9 +104,7 @@ export class Preview implements Performer {
         this.#takeDesign(before.design, message);
         break;
       case "state":
-        this.#findings = inReadingOrder(message.messages);
-        this.view?.setMarks(marksOf(this.#findings, this.parts));
-        if (this.#walked.finding >= 0) this.walkTo({ part: -1, finding: -1 });
+        this.#takeFindings(inReadingOrder(message.messages));
         break;
       case "draft":
         this.view?.showDraft(message);
@@ -214,10 +213,20 @@ export class Preview implements Performer {
         },
         this.#kept.camera,
       );
-    } catch {
-      // No WebGL 2: the drawing sheet stands in, and the extension learns it with `ready`.
+    } catch (error) {
+      // No WebGL 2: the drawing sheet stands in, and the extension learns it with `ready`; the reason is for its log.
+      const reason = error instanceof Error ? error.message : String(error);
+      this.#host.post({ kind: "fault", text: `The picture cannot be drawn: ${reason}` });
       return undefined;
     }
+  }
+
+  /** Progress is told often and brings the same findings: marks and the walk through them stay then. */
+  #takeFindings(findings: readonly Message[]): void {
+    if (JSON.stringify(findings) === JSON.stringify(this.#findings)) return;
+    this.#findings = findings;
+    this.view?.setMarks(marksOf(findings, this.parts));
+    if (this.#walked.finding >= 0) this.walkTo({ part: -1, finding: -1 });
   }
 
   #takeDesign(before: DesignMessage | undefined, design: DesignMessage): void {
@@ -266,61 +275,15 @@ export class Preview implements Performer {
   }
 
   #paint(): void {
-    const { layout } = this;
-    const { design, build, notice, picture, sheet } = this.#shown;
-    const hasPicture = this.view !== undefined && notice === undefined;
-    const words = textEquivalent(design, build);
-    // While a build goes on the strip says so: the picture does not fade and clear with every save.
-    const isOutdated = build?.isOutdated === true && build.phase !== "building" && picture !== undefined;
-    const { dataset } = layout.root;
-    dataset.phase = build?.phase ?? "idle";
-    dataset.side = this.#kept.isSideOpen && notice === undefined ? "open" : "closed";
-    dataset.shows = notice !== undefined ? "notice" : this.view === undefined ? "sheet" : "picture";
-    layout.root.style.setProperty("--side-width", `${this.#kept.sideWidth}px`);
-
-    layout.toolbar.update({
-      settings: this.settings,
-      isLocked: design?.isLocked === true,
-      isSideOpen: this.#kept.isSideOpen,
-      hasPicture,
+    paintLayout(this.layout, {
+      shown: this.#shown,
+      kept: this.#kept,
+      parameters: this.#parameters,
+      findings: this.#findings,
+      walked: this.#walked,
+      hasView: this.view !== undefined,
     });
-    layout.progress.update(build);
-    layout.sectionBar.update(hasPicture ? this.settings.section : undefined);
-    layout.failure.update(notice === undefined ? build : undefined, picture !== undefined);
-    layout.notice.update(notice);
-    layout.sheet.element.hidden = this.view !== undefined || notice !== undefined;
-    layout.sheet.update(sheet?.svg, words);
-    layout.placeholder.update(
-      hasPicture && picture === undefined ? placeholderText(build) : undefined,
-      this.#shown.headVersion !== undefined,
-    );
-    layout.picture.hidden = !hasPicture;
-    layout.outdated.hidden = !hasPicture || !isOutdated;
-    setText(layout.words, words);
-    setAttribute(
-      layout.picture,
-      "aria-label",
-      `Picture of ${design?.headpiece ?? "the piece"}. Press ? for its keys.`,
-    );
-
-    layout.header.update(design);
-    layout.parameters.update(this.#parameters);
-    layout.sections.parameters.element.hidden = this.#parameters.declarations.length === 0;
-    layout.facts.update(design?.facts ?? []);
-    layout.sections.facts.element.hidden = (design?.facts.length ?? 0) === 0;
-    layout.findings.update(this.#findings, this.#walked.finding);
-    layout.sections.findings.element.hidden = build === undefined;
-    layout.sections.findings.setBadge(this.#findings.length > 0 ? String(this.#findings.length) : "");
-    layout.cautions.update(design?.cautions ?? []);
-    layout.parts.update(this.parts, this.#walked.part >= 0 ? this.#walked.part : this.#shown.cursor);
-    layout.sections.parts.setBadge(this.parts.length > 0 ? String(this.parts.length) : "");
-    for (const [name, section] of Object.entries(layout.sections)) {
-      section.setFolded((this.#kept.folded as readonly string[]).includes(name));
-    }
-    layout.sash.update(this.#kept.sideWidth);
-    layout.strip.update(notice === undefined ? build : undefined, design?.cautions ?? []);
-
-    this.view?.setOutdated(isOutdated);
+    this.view?.setOutdated(isModelOld(this.#shown));
     this.#light();
     this.#tellSoon();
   }
@@ -356,16 +319,5 @@ export class Preview implements Performer {
         (event.target as Element).closest("input, select, textarea, [role=menu], #picture") !== null;
       if (!isTyped && !event.defaultPrevented && actionOf(event) === "help") this.perform("help");
     });
-  }
-}
-
-function placeholderText(build: BuildStateMessage | undefined): string {
-  switch (build?.phase) {
-    case "building":
-      return "The first picture is on its way.";
-    case "failed":
-      return "The piece appears here once it builds.";
-    default:
-      return "The piece appears here once it is built.";
   }
 }

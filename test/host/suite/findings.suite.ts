@@ -32,7 +32,7 @@ describe("findings", () => {
 
   it("stand on the exact call with code, help and related line, and go when fixed", async () => {
     const text = ringDesign({ imports, more: ", spike(10)" });
-    const bad = spikeHelper({ options: "{ radius: [5, 3], tip: { point: 9 } }" });
+    const bad = spikeHelper({ options: "{ radius: [5, 3], startTip: { point: 9 } }" });
     await write(helper, bad);
     await write(design, text);
     await open(helper);
@@ -42,7 +42,7 @@ describe("findings", () => {
     assert.equal(codeOf(problem), "out-of-range");
     assert.equal(problem.severity, vscode.DiagnosticSeverity.Error);
     const call =
-      'tube("spike", [onHead({ azimuth, elevation: 5 }), onHead({ azimuth, elevation: 24, lift: 30 })], { radius: [5, 3], tip: { point: 9 } })';
+      'tube("spike", [onHead({ azimuth, elevation: 5 }), onHead({ azimuth, elevation: 24, lift: 30 })], { radius: [5, 3], startTip: { point: 9 } })';
     assert.equal(asText(problem.range), asText(rangeOf(bad, call)));
     assert.ok(
       typeof problem.code === "object" && /messages\.md$/.test(problem.code.target.path),
@@ -73,7 +73,7 @@ describe("findings", () => {
   });
 
   it("offer a fix that mends them", async () => {
-    const bad = spikeHelper({ options: "{ radius: [5, 3], tip: { point: 9 } }" });
+    const bad = spikeHelper({ options: "{ radius: [5, 3], startTip: { point: 9 } }" });
     await save(helper, bad);
     const [problem] = await problems(helper, "out-of-range", isOf("out-of-range"));
     const actions = await vscode.commands.executeCommand<vscode.CodeAction[]>(
@@ -86,7 +86,7 @@ describe("findings", () => {
     assert.ok(fix?.edit, `a fix that can be taken at once is among ${actions.map(({ title }) => title)}`);
     assert.ok(await vscode.workspace.applyEdit(fix.edit));
     const document = await vscode.workspace.openTextDocument(helper);
-    assert.match(document.getText(), /tip: \{ point: 5 \}/);
+    assert.match(document.getText(), /startTip: \{ point: 5 \}/);
     await document.save();
     await ended(design, "the build is good again", isGood);
     assert.deepEqual(problemsIn(helper), []);
