@@ -1,5 +1,5 @@
 import { performance } from "node:perf_hooks";
-import { Uri } from "vscode";
+import { type Event, Uri } from "vscode";
 import type { StageTimes } from "../build/service/protocol";
 import type { WorkspaceDesigns } from "./builds/workspaceDesigns";
 import type { DesignActions } from "./designActions";
@@ -17,6 +17,7 @@ export interface PreviewState {
   readonly isReady: boolean;
   /** The last draft or solid that it drew, by the version of the build. */
   readonly drawn: Drawn | undefined;
+  readonly onDidDraw: Event<Drawn>;
 }
 
 /** What the extension gives to those who look at it from outside: its own tests. */
@@ -45,11 +46,12 @@ export const apiOf = (
     return engine.processId;
   },
   get previews() {
-    return panels.all.map(({ design, isLocked, isReady, drawn }) => ({
+    return panels.all.map(({ design, isLocked, isReady, drawn, onDidDraw }) => ({
       design: design?.toString(),
       isLocked,
       isReady,
       drawn,
+      onDidDraw,
     }));
   },
   get hostBusy() {

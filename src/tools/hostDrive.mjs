@@ -37,7 +37,18 @@ export async function runDrive({ vsix, grep, seconds = 900, say }) {
     const results = join(folder, "results.json");
     const { run } = createRequire(import.meta.url)(bundle);
     const { address, pid } = server;
-    const drive = run({ address, serverPid: pid, workspace, browser, screenshots, results, grep, say });
+    const commandLine = join(root, "src", "tools", "anadem.mjs");
+    const drive = run({
+      address,
+      commandLine,
+      serverPid: pid,
+      workspace,
+      browser,
+      screenshots,
+      results,
+      grep,
+      say,
+    });
     let ending = "";
     try {
       await within(seconds, "The drive", drive);

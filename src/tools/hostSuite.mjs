@@ -48,12 +48,14 @@ export async function bundleSuite(source, name) {
 
 /**
  * A copy of the samples to work on, as one of two folders of a workspace; the other is empty and has nothing installed.
+ * @param {boolean} withSamples false: their folder is empty too, so that nothing of ours starts by itself
  * @returns {{ folder: string, workspace: string }}
  */
-function layWorkspace() {
+function layWorkspace(withSamples) {
   // VS Code names files by their real path; on some systems the temporary folder is a link.
   const folder = realpathSync(temporaryFolder("workspace"));
-  cpSync(join(root, "samples"), join(folder, "samples"), { recursive: true });
+  mkdirSync(join(folder, "samples"));
+  if (withSamples) cpSync(join(root, "samples"), join(folder, "samples"), { recursive: true });
   mkdirSync(join(folder, "fresh"));
   const workspace = join(folder, "tide-court.code-workspace");
   writeFileSync(workspace, JSON.stringify({ folders: [{ path: "samples" }, { path: "fresh" }] }));
@@ -68,11 +70,13 @@ function layWorkspace() {
  * @param {string} [options.grep] only tests whose name contains it
  * @param {string} [options.wanted] `desktop` or `server`: that host and no other
  * @param {number} [options.seconds] the most that it may take
+ * @param {boolean} [options.withSamples] false: the folder of the samples is empty
  * @param {(line: string) => void} options.say
  * @returns {Promise<Tally & { figures: Record<string, unknown> }>}
  * @throws where no host started
  */
-export async function runSuite({ suite, extension, grep = "", wanted, seconds = 900, say }) {
+export async function runSuite(options) {
+  const { suite, extension, grep = "", wanted, seconds = 900, withSamples = true, say } = options;
   const reasons = [];
   for (const { name, whyNot, run } of hosts.filter((host) => !wanted || host.name === wanted)) {
     const reason = wanted ? "" : await whyNot();
@@ -82,9 +86,13 @@ export async function runSuite({ suite, extension, grep = "", wanted, seconds = 
     }
     say(`Starting the ${name} host…${reasons.length ? ` (${reasons.join("; ")})` : ""}`);
     const began = performance.now();
-    const { folder, workspace } = layWorkspace();
+    const { folder, workspace } = layWorkspace(withSamples);
     const file = join(folder, "results.json");
-    const env = { ANADEM_HOST_RESULTS: file, ANADEM_HOST_GREP: grep };
+    const env = {
+      ANADEM_HOST_RESULTS: file,
+      ANADEM_HOST_GREP: grep,
+      ANADEM_SAMPLES: join(root, "samples"),
+    };
     const log = hostLog(name, say);
     let ending = "";
     try {

@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import type { FrameLocator, Locator, Page } from "playwright-core";
+import type { Frame, FrameLocator, Locator, Page } from "playwright-core";
 import type { DriveSetting } from "./main";
 import { type Process, processesBelow } from "./processes";
 
@@ -19,7 +19,7 @@ export class EditorWindow {
   /** Opens the workspace in a window. */
   async open(): Promise<void> {
     this.#page = await this.setting.browser.newPage({ viewport: { width: 1500, height: 950 } });
-    this.page.setDefaultTimeout(90_000);
+    this.page.setDefaultTimeout(40_000);
     await this.page.goto(`${this.setting.address}/?folder=${encodeURIComponent(this.setting.workspace)}`, {
       timeout: 120_000,
     });
@@ -71,9 +71,11 @@ export class EditorWindow {
 
   /** Opens a file of the workspace by its name. */
   async openFile(name: string): Promise<void> {
+    // Beside the preview, not over it.
+    await this.page.keyboard.press("Control+1");
     await this.page.keyboard.press("Control+P");
     await this.pick(name);
-    await this.page.locator(".tab.active").filter({ hasText: name }).waitFor();
+    await this.page.locator(".editor-group-container.active .tab.active").filter({ hasText: name }).waitFor();
     await this.page.locator(".editor-instance .view-lines").first().waitFor();
   }
 
@@ -105,19 +107,48 @@ export class EditorWindow {
     await this.page.keyboard.press("Escape");
   }
 
-  async save(): Promise<void> {
-    await this.page.keyboard.press("Control+S");
-    await this.page.locator(".tab.active:not(.dirty)").waitFor();
+  /** Replaces the whole line of the open and saved file that begins with a text. */
+  async replaceLine(name: string, beginning: string, after: string): Promise<void> {
+    const index = this.textOnDisk(name)
+      .split("\n")
+      .findIndex((line) => line.trimStart().startsWith(beginning));
+    if (index < 0) throw new Error(`${name} has no line ${beginning}`);
+    await this.goTo(index + 1, 1);
+    await this.page.keyboard.press("Shift+End");
+    await this.page.keyboard.insertText(after);
+    await this.page.keyboard.press("Escape");
   }
 
-  /** The inside of the webview that is shown. */
-  get webview(): FrameLocator {
-    return this.page.frameLocator("iframe.webview.ready").frameLocator("#active-frame");
+  async save(): Promise<void> {
+    await this.page.keyboard.press("Control+S");
+    await this.page.locator(".editor-group-container.active .tab.active:not(.dirty)").waitFor();
+  }
+
+  /** The inside of the webview that an extension shows. */
+  webviewOf(extension: string): FrameLocator {
+    return this.page.frameLocator(webviewSelector(extension)).frameLocator("#active-frame");
+  }
+
+  /** The same as a frame, in which programs can run. */
+  async frameOf(extension: string): Promise<Frame> {
+    const outer = await (await this.page.waitForSelector(webviewSelector(extension))).contentFrame();
+    const inner = await (await outer?.waitForSelector("#active-frame"))?.contentFrame();
+    if (!inner) throw new Error(`${extension} shows no webview`);
+    return inner;
   }
 
   /** Notifications that stand there, also those that the window hides while it is busy. */
   get notifications(): Locator {
     return this.page.locator(".notification-list-item");
+  }
+
+  /** Waits until something holds. @throws with `what` when it does not come */
+  async until(what: string, holds: () => boolean | Promise<boolean>, seconds = 60): Promise<void> {
+    const end = performance.now() + 1000 * seconds;
+    while (!(await holds())) {
+      if (performance.now() > end) throw new Error(`waited ${seconds} s until ${what}`);
+      await new Promise((resolve) => setTimeout(resolve, 100));
+    }
   }
 
   /** All processes of the host: the extension host, what extensions started, and what those did. */
@@ -131,3 +162,5 @@ export class EditorWindow {
     await this.page.screenshot({ path: join(this.setting.screenshots, `${number}-${name}.png`) });
   }
 }
+
+const webviewSelector = (extension: string) => `iframe.webview.ready[src*="extensionId=${extension}"]`;

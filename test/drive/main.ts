@@ -1,13 +1,17 @@
+import { writeFileSync } from "node:fs";
 import { afterEach } from "mocha";
 import type { Browser } from "playwright-core";
 import { runTests } from "../host/mochaRun";
 import { EditorWindow } from "./editorWindow";
+import { foamBand, foamBandFile } from "./foamBand";
 
 /** What the drive is given by the program that starts it. */
 export interface DriveSetting {
   /** Of the server host. */
   readonly address: string;
   readonly serverPid: number;
+  /** Starts the command line. */
+  readonly commandLine: string;
   /** A copy of the samples; not trusted yet. */
   readonly workspace: string;
   readonly browser: Browser;
@@ -24,12 +28,25 @@ export async function run(setting: DriveSetting): Promise<void> {
   const { browser, results, grep, say } = setting;
   const host = `server host shown by Chromium ${browser.version()}`;
   const window = new EditorWindow(setting);
-  const { passed, failed } = await runTests({ host, file: results, grep, bail: true, say }, async () => {
+  const { passed, failed } = await runTests({ host, file: results, grep, bail: false, say }, async () => {
+    writeFileSync(window.path(foamBandFile), foamBand);
     const { describeRestricted } = await import("./restricted.drive");
+    const { describePicture } = await import("./picture.drive");
+    const { describeEditing } = await import("./editing.drive");
+    const { describeParameters } = await import("./parameters.drive");
+    const { describeAround } = await import("./around.drive");
+    const { describeKeys } = await import("./keys.drive");
+    const { describeEnding } = await import("./ending.drive");
     afterEach(async function () {
       if (this.currentTest?.state === "failed") await window.picture("failed");
     });
     describeRestricted(window);
+    describePicture(window);
+    describeEditing(window);
+    describeParameters(window);
+    describeAround(window);
+    describeKeys(window);
+    describeEnding(window);
   });
   if (failed > 0 || passed === 0) throw new Error(`${passed} passed, ${failed} failed`);
 }

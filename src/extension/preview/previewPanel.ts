@@ -35,6 +35,7 @@ export class PreviewPanel implements vscode.Disposable {
   readonly #deeds: PanelDeeds;
   readonly #subscriptions: vscode.Disposable[] = [];
   readonly #lockChanged = new vscode.EventEmitter<PreviewPanel>();
+  readonly #drew = new vscode.EventEmitter<Drawn>();
   #design: vscode.Uri | undefined;
   #shown: vscode.Disposable | undefined;
   #messages: PanelMessages | undefined;
@@ -47,6 +48,8 @@ export class PreviewPanel implements vscode.Disposable {
   #drawn: Drawn | undefined;
 
   readonly onDidChangeLock = this.#lockChanged.event;
+  /** The view said that it had drawn something. */
+  readonly onDidDraw = this.#drew.event;
 
   constructor(
     panel: vscode.WebviewPanel,
@@ -155,6 +158,7 @@ export class PreviewPanel implements vscode.Disposable {
   dispose(): void {
     this.#shown?.dispose();
     this.#lockChanged.dispose();
+    this.#drew.dispose();
     for (const each of this.#subscriptions) each.dispose();
   }
 
@@ -195,6 +199,7 @@ export class PreviewPanel implements vscode.Disposable {
           milliseconds: message.milliseconds,
           version: this.#messages?.buildVersion(message.version) ?? message.version,
         };
+        this.#drew.fire(this.#drawn);
         break;
       case "fault":
         this.#deeds.log(`preview: ${message.text}`);

@@ -21,11 +21,14 @@ export interface PanelState {
 }
 
 /**
- * The model in the picture is older than the text. Not while a build goes on: the strip says that, and the picture
+ * The model that is shown is older than the text. Not while a build goes on: the strip says that, and the picture
  * does not fade and clear with every save.
  */
-export const isModelOld = ({ build, picture }: ShownState): boolean =>
-  build?.isOutdated === true && build.phase !== "building" && picture !== undefined;
+export const isModelOld = (shown: ShownState): boolean =>
+  shown.build?.isOutdated === true && shown.build.phase !== "building" && hasModel(shown);
+
+/** There is something to look at: the model, or its drawing sheet. */
+const hasModel = ({ picture, sheet }: ShownState): boolean => (picture ?? sheet) !== undefined;
 
 /** Brings every control in step with the state; each touches the page only where it changed. */
 export function paintLayout(layout: Layout, state: PanelState): void {
@@ -57,7 +60,7 @@ function paintPicture(layout: Layout, { shown, kept, hasView }: PanelState): voi
   const words = textEquivalent(design, build);
   layout.progress.update(build);
   layout.sectionBar.update(hasPicture ? kept.settings.section : undefined);
-  layout.failure.update(notice === undefined ? build : undefined, picture !== undefined);
+  layout.failure.update(notice === undefined ? build : undefined, hasModel(shown));
   layout.notice.update(notice);
   layout.sheet.element.hidden = hasView || notice !== undefined;
   layout.sheet.update(sheet?.svg, words);
@@ -66,7 +69,7 @@ function paintPicture(layout: Layout, { shown, kept, hasView }: PanelState): voi
     headVersion !== undefined,
   );
   layout.picture.hidden = !hasPicture;
-  layout.outdated.hidden = !hasPicture || !isModelOld(shown);
+  layout.outdated.hidden = notice !== undefined || !isModelOld(shown);
   setText(layout.words, words);
   const label = `Picture of ${design?.headpiece ?? "the piece"}. Press ? for its keys.`;
   setAttribute(layout.picture, "aria-label", label);

@@ -16,6 +16,12 @@ export async function run(): Promise<void> {
     async () => {
       await import("./manifest.suite");
       await import("./findings.suite");
+      await import("./saves.suite");
+      await import("./mishaps.suite");
+      await import("./language.suite");
+      await import("./around.suite");
+      await import("./files.suite");
+      await import("./preview.suite");
     },
   );
   if (failed > 0 || passed === 0) throw new Error(`${passed} passed, ${failed} failed`);

@@ -1,0 +1,84 @@
+import { strict as assert } from "node:assert";
+import { describe, it } from "mocha";
+import type { EditorWindow } from "./editorWindow";
+import { foamBandFile } from "./foamBand";
+import type { Photo } from "./photo";
+import { ShownPreview } from "./shownPreview";
+
+/** The piece on its head beside the code: the right colours in the right places. */
+export function describePicture(window: EditorWindow): void {
+  const preview = new ShownPreview(window);
+
+  const openByTheEye = async (file: string) => {
+    await window.openFile(file);
+    await window.page
+      .locator(".editor-group-container.active .editor-actions")
+      .getByRole("button", { name: /^Show Preview/ })
+      .click();
+  };
+
+  describe("The picture", () => {
+    it("opens from the eye in the editor's title", async () => {
+      await openByTheEye(foamBandFile);
+      await preview.built("Foam band");
+      await window.picture("ready");
+    });
+
+    it("shows a band around the head and a fin over the brow", async () => {
+      // The plate is as grey as the head.
+      await preview.press("b");
+      await preview.press("1");
+      await window.page.mouse.move(0, 0);
+      const front = await preview.photo();
+      await window.picture("front");
+      checkCrowned(front);
+      // Seen from the front the fin stands in the middle: the design is the same left and right.
+      assert.ok(Math.abs(front.middle("piece").x - front.middle("head").x) < 0.03, told(front));
+      await preview.press("3");
+      const left = await preview.photo();
+      // From her left the face looks to the left, and the fin is over it.
+      assert.ok(left.middle("piece").x < left.middle("head").x - 0.01, told(left));
+      assert.ok(front.likeness(left) < 0.97, "the view from the left has another outline");
+    });
+
+    it("shows the piece alone when the head is hidden", async () => {
+      await preview.press("h");
+      const without = await preview.photo();
+      assert.ok(without.share("head") < 0.01, told(without));
+      assert.ok(without.share("piece") > 0.008, told(without));
+      await preview.press("h");
+    });
+
+    it("speaks to everybody when ready", () => preview.checkAccess());
+
+    it("follows to another design: the coral crown", async () => {
+      await window.openFile("coral-crown.headpiece.ts");
+      await preview.built("Coral crown");
+      await preview.press("1");
+      await preview.press("f");
+      const front = await preview.photo();
+      await window.picture("coral-front");
+      checkCrowned(front);
+      assert.ok(front.share("piece") > 0.08, `coral covers more than a band: ${told(front)}`);
+      await preview.press("f");
+    });
+  });
+}
+
+/** Piece above head, both there, nothing in the corners. */
+function checkCrowned(photo: Photo): void {
+  assert.ok(photo.share("piece") > 0.01, told(photo));
+  assert.ok(photo.share("head") > 0.04, told(photo));
+  assert.ok(photo.share("background") > 0.3, told(photo));
+  assert.ok(photo.middle("piece").y < photo.middle("head").y - 0.05, told(photo));
+  assert.ok(photo.top("piece") < photo.top("head"), told(photo));
+  assert.deepEqual(photo.corners(24), ["background", "background", "background", "background"]);
+}
+
+const told = (photo: Photo): string =>
+  (["background", "piece", "head", "other"] as const)
+    .map((what) => {
+      const { x, y } = photo.middle(what);
+      return `${what} ${(100 * photo.share(what)).toFixed(1)} % about ${x.toFixed(3)}, ${y.toFixed(3)}`;
+    })
+    .join("; ");

@@ -1,0 +1,96 @@
+import { strict as assert } from "node:assert";
+import { readFileSync } from "node:fs";
+import type { FrameLocator, Locator } from "playwright-core";
+import { themeOf } from "../../src/preview/scene/theme";
+import type { EditorWindow } from "./editorWindow";
+import { Photo } from "./photo";
+
+/** Longest time of the smooth frame after the last drawing, ms. */
+const smoothing = 900;
+
+/** The preview as a person sees it. */
+export class ShownPreview {
+  constructor(readonly window: EditorWindow) {}
+
+  /** The inside of the webview. */
+  get inside(): FrameLocator {
+    return this.window.webviewOf("anadem.anadem");
+  }
+
+  at(selector: string): Locator {
+    return this.inside.locator(selector);
+  }
+
+  /** Waits until a build of the design with that name ended well; `part` is in it where given. */
+  async built(name: string, part?: string): Promise<void> {
+    await this.at("#piece-name").filter({ hasText: name }).waitFor({ state: "attached" });
+    if (part) await this.at("#parts").filter({ hasText: part }).waitFor({ state: "attached" });
+    await this.phase("ready");
+  }
+
+  async phase(phase: "ready" | "failed" | "building"): Promise<void> {
+    await this.at(`#preview[data-phase="${phase}"]`).waitFor();
+  }
+
+  /** The piece's printed mass, g. */
+  async mass(): Promise<number> {
+    const row = this.at("#facts .fact").filter({ has: this.inside.locator("dt", { hasText: /^Mass$/ }) });
+    return Number.parseFloat((await row.locator("dd").textContent()) ?? "");
+  }
+
+  /** Waits until the mass is another one than before; the mass then. */
+  async massOtherThan(before: number): Promise<number> {
+    for (let tries = 0; tries < 300; tries++) {
+      await this.window.page.waitForTimeout(200);
+      const row = this.at("#facts .fact").filter({ hasText: "Mass" });
+      if ((await row.count()) === 0) continue;
+      const mass = await this.mass();
+      if (mass !== before) return mass;
+    }
+    throw new Error(`the mass is still ${before} g`);
+  }
+
+  /** Presses a key while the picture has the focus. */
+  async press(key: string): Promise<void> {
+    await this.at("#picture").press(key);
+  }
+
+  /** A photograph of the picture at rest. */
+  async photo(): Promise<Photo> {
+    await this.window.page.waitForTimeout(smoothing);
+    return Photo.of(this.at("#picture canvas"), this.window.setting.browser, await this.colours());
+  }
+
+  /** The colours that the theme gives. */
+  private async colours() {
+    const names = ["--vscode-editor-background", "--vscode-foreground", "--vscode-charts-orange"];
+    const values = await this.at("body").evaluate(
+      (body, names) => names.map((name) => getComputedStyle(body).getPropertyValue(name)),
+      names,
+    );
+    const theme = themeOf((name) => values[names.indexOf(name)] ?? "", {
+      isHighContrast: false,
+      isDark: true,
+    });
+    return theme;
+  }
+
+  /** Throws when axe-core finds something serious in the page as it stands: WCAG 2.2, levels A and AA. */
+  async checkAccess(): Promise<void> {
+    const frame = await this.window.frameOf("anadem.anadem");
+    if (!(await frame.evaluate("'axe' in globalThis"))) {
+      await frame.evaluate(readFileSync(require.resolve("axe-core/axe.min.js"), "utf8"));
+    }
+    const run = `axe.run(document, {
+      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"],
+      resultTypes: ["violations"],
+    }).then(({ violations, passes }) => ({
+      passes: passes.length,
+      found: violations.filter(({ impact }) => impact === "serious" || impact === "critical")
+        .map(({ id, help, nodes }) => id + ": " + help + " " + nodes.map(({ html }) => html.slice(0, 160)).join(" | ")),
+    }))`;
+    const { passes, found } = await frame.evaluate<{ passes: number; found: string[] }>(run);
+    assert.ok(passes > 5, `axe-core looked at ${passes} rules`);
+    assert.deepEqual(found, []);
+  }
+}
