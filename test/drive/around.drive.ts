@@ -1,5 +1,5 @@
 import { strict as assert } from "node:assert";
-import { existsSync, readFileSync } from "node:fs";
+import { existsSync, readFileSync, rmSync } from "node:fs";
 import { describe, it } from "mocha";
 import type { EditorWindow } from "./editorWindow";
 import { finLine, foamBandFile } from "./foamBand";
@@ -32,6 +32,7 @@ export function describeAround(window: EditorWindow): void {
 
     it("exports files, and says where", async () => {
       await window.openFile(foamBandFile);
+      rmSync(window.path("out"), { recursive: true, force: true });
       await window.command("Anadem: Export Files");
       const said = window.notifications.filter({ hasText: "files written to" });
       await said.getByRole("button", { name: "Show Files" }).waitFor();

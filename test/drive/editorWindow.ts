@@ -16,6 +16,10 @@ export class EditorWindow {
     return this.#page;
   }
 
+  get isOpen(): boolean {
+    return this.#page !== undefined;
+  }
+
   /** Opens the workspace in a window. */
   async open(): Promise<void> {
     this.#page = await this.setting.browser.newPage({ viewport: { width: 1500, height: 950 } });

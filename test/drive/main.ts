@@ -38,7 +38,7 @@ export async function run(setting: DriveSetting): Promise<void> {
     const { describeKeys } = await import("./keys.drive");
     const { describeEnding } = await import("./ending.drive");
     afterEach(async function () {
-      if (this.currentTest?.state === "failed") await window.picture("failed");
+      if (this.currentTest?.state === "failed" && window.isOpen) await window.picture("failed");
     });
     describeRestricted(window);
     describePicture(window);

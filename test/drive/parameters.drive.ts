@@ -31,8 +31,8 @@ export function describeParameters(window: EditorWindow): void {
     });
 
     it("go back with Reset", async () => {
-      await preview.at("#button-resetValues").click();
       const moved = await preview.mass();
+      await preview.at("#button-resetValues").click();
       assert.equal(await preview.massOtherThan(moved), usual);
       assert.equal(await preview.at("#parameter-reach").inputValue(), "60");
     });

@@ -25,7 +25,10 @@ export default headpiece({
     await write(design, text);
     await open(design);
     // What is truly wrong is told, so that silence about the rest means something.
-    const typeErrors = () => vscode.languages.getDiagnostics(design).filter(({ source }) => source === "ts");
+    const typeErrors = () =>
+      vscode.languages
+        .getDiagnostics(design)
+        .filter(({ source, severity }) => source === "ts" && severity === vscode.DiagnosticSeverity.Error);
     const starts = await until(
       "TypeScript has looked at the file",
       () => {
@@ -81,8 +84,8 @@ export default headpiece({
       const said = found.map(textOfHover).join("\n");
       return said.includes("tube(") ? said : undefined;
     });
-    assert.match(hover, /function tube\(/);
-    assert.match(hover, /section/i, "with its docstring");
+    assert.match(hover, /tube\(name: string, path: .*shape\?: TubeOptions\): Tube/s);
+    assert.match(hover, /A tube swept along a path/, "with its docstring");
   });
 
   it("checks a wearer's file by its schema", async () => {

@@ -3,7 +3,21 @@ import { after, afterEach, describe, it } from "mocha";
 import * as vscode from "vscode";
 import { tellFigure } from "../mochaRun";
 import { setTo } from "./settings";
-import { api, at, builtAs, ended, isGood, open, problemsIn, remove, save, type, write } from "./support";
+import {
+  api,
+  at,
+  builtAs,
+  ended,
+  isGood,
+  open,
+  pause,
+  problemsIn,
+  rangeOf,
+  remove,
+  save,
+  type,
+  write,
+} from "./support";
 import { ringDesign, spikeHelper } from "./trials";
 
 describe("saves", () => {
@@ -45,12 +59,22 @@ describe("saves", () => {
     const before = await builds();
     const { hostBusy } = await api();
     const began = performance.now();
-    for (let i = 1; i <= saves; i++) await save(design, ringDesign({ name: `Save ${i}` }));
+    let refusals = 0;
+    for (let i = 1; i <= saves; i++) {
+      const document = await type(design, ringDesign({ name: `Save ${i}` }));
+      // An editor that is this busy may refuse to save; whoever wants to have saved asks again.
+      while (!(await document.save()) && document.isDirty) {
+        refusals++;
+        assert.ok(refusals < saves, "saves are taken");
+        await pause(20);
+      }
+    }
     const took = performance.now() - began;
     await builtAs(design, `Save ${saves}`);
     assert.equal(await reported(), `Save ${saves}`);
     const made = (await builds()) - before;
     tellFigure("builds of 200 fast saves", made);
+    tellFigure("refused fast saves", refusals);
     tellFigure("ms a fast save", took / saves);
     tellFigure("host busy a fast save, ms", ((await api()).hostBusy - hostBusy) / saves);
     assert.ok(made < saves / 2, `${made} builds`);
@@ -95,7 +119,7 @@ describe("saves", () => {
     await builtAs(design, "Plain again");
   });
 
-  it("of a wearer build its designs; one that is gone is told at the line that names it", async () => {
+  it("of a wearer build its designs; one that is gone is told where it is asked for", async () => {
     const wearer = at("tried-on.wearer.json");
     const file = (girth: number) => `{ "name": "Tried on", "units": "cm", "girth": ${girth} }\n`;
     await write(wearer, file(54));
@@ -118,7 +142,8 @@ describe("saves", () => {
     assert.equal(message.id, "file-not-found");
     assert.equal(message.file, path);
     const [problem] = problemsIn(design);
-    assert.match(text.split("\n")[problem.range.start.line], /^ {2}wearer: /);
+    assert.match(problem.message, /tried-on\.wearer\.json/);
+    assert.equal(problem.range.start.line, rangeOf(text, "headpiece({").start.line);
     assert.equal(gone.report!.boxMm.width, wider.report!.boxMm.width, "the last good result stays");
     assert.ok(gone.isOutdated);
 
