@@ -13,6 +13,10 @@ import { Watching } from "./watching";
 
 /** Listeners hear of progress at most so often, ms. */
 const progressInterval = 100;
+/** Most builds are over so soon that nobody need be told that they began, ms. */
+const quietStart = 300;
+/** What lists and lines of text show only when the build has ended. */
+const shownByPicture: ReadonlySet<BuildChange> = new Set(["head", "draft", "solid", "facts", "plate"]);
 /** A design is built so long after it was opened, so that opening costs nothing, ms. */
 const openingPause = 400;
 
@@ -33,6 +37,8 @@ export class WorkspaceDesigns implements Designs, vscode.Disposable {
   readonly #subscriptions: vscode.Disposable[];
   /** Designs that previews show. */
   readonly #shown = new Map<string, number>();
+  /** Builds that have just begun. */
+  readonly #quiet = new Map<DesignRecord, NodeJS.Timeout>();
   #active: vscode.Uri | undefined;
   #opening: NodeJS.Timeout | undefined;
 
@@ -170,19 +176,32 @@ export class WorkspaceDesigns implements Designs, vscode.Disposable {
 
   #onChange(record: DesignRecord, change: BuildChange): void {
     if (change === "progress") {
-      this.#progress.call(record);
+      if (!this.#quiet.has(record)) this.#progress.call(record);
       return;
     }
-    if (change === "ended") this.#watching.follow(record.inputs);
+    if (change === "started") {
+      clearTimeout(this.#quiet.get(record));
+      this.#quiet.set(
+        record,
+        setTimeout(() => {
+          this.#quiet.delete(record);
+          this.#tell(record, "started");
+        }, quietStart),
+      );
+      return;
+    }
+    if (change === "ended") {
+      clearTimeout(this.#quiet.get(record));
+      this.#quiet.delete(record);
+      this.#watching.follow(record.inputs);
+    }
     this.#tell(record, change);
   }
 
   #tell(record: DesignRecord, change: BuildChange): void {
     this.#buildChanged.fire({ record, change });
     // What only a picture shows is nothing that a list or a line of text would.
-    if (change !== "head" && change !== "draft" && change !== "solid") {
-      this.#changed.fire(vscode.Uri.file(record.path));
-    }
+    if (!shownByPicture.has(change)) this.#changed.fire(vscode.Uri.file(record.path));
   }
 
   #follow(editor: vscode.TextEditor | undefined): void {

@@ -28,6 +28,9 @@ export interface Drawn {
   readonly milliseconds: number;
 }
 
+/** The cursor's part is looked for so long after a build, when there is time for it, ms. */
+const followingPause = 250;
+
 /** One preview: a webview panel and the design in it. */
 export class PreviewPanel implements vscode.Disposable {
   readonly panel: vscode.WebviewPanel;
@@ -46,6 +49,7 @@ export class PreviewPanel implements vscode.Disposable {
   #cursor: { readonly parts: CursorParts; readonly key: string } | undefined;
   #litPart: number | undefined;
   #drawn: Drawn | undefined;
+  #following: NodeJS.Timeout | undefined;
 
   readonly onDidChangeLock = this.#lockChanged.event;
   /** The view said that it had drawn something. */
@@ -156,6 +160,7 @@ export class PreviewPanel implements vscode.Disposable {
   }
 
   dispose(): void {
+    clearTimeout(this.#following);
     this.#shown?.dispose();
     this.#lockChanged.dispose();
     this.#drew.dispose();
@@ -224,8 +229,8 @@ export class PreviewPanel implements vscode.Disposable {
         this.#post(...messages.plate());
         break;
       case "facts":
-        this.#post(messages.design(this.#isLocked));
-        this.#followActive();
+        // Where parts are known, the newer ones can wait for the end of the build.
+        if (!record.report) this.#post(messages.design(this.#isLocked));
         break;
       case "settings":
         this.#post(messages.design(this.#isLocked));
@@ -235,6 +240,8 @@ export class PreviewPanel implements vscode.Disposable {
         break;
       case "ended":
         this.#post(messages.design(this.#isLocked), messages.state());
+        clearTimeout(this.#following);
+        this.#following = setTimeout(() => this.#followActive(), followingPause);
         if (!this.#hasWebgl) void this.#sendSheet();
         break;
       default:
