@@ -4,11 +4,11 @@ import type { Printer } from "../checks/printer";
 import type { DesignHeader } from "../design/part";
 import { USUAL_HAIR_THICKNESS } from "../head/measurements";
 import { USUAL_GIRTH_EASE, type Wearer, wearerFromDocument } from "../head/wearer";
-import { type Message, MessageError } from "../message";
+import { type Message, MessageError, type Place } from "../message";
 import { type DataKind, readDataFile } from "./dataFile";
 import { defaultMaterial } from "./materialFile";
 import { defaultPrinter } from "./printerFile";
-import type { OpenTexts } from "./sourceTexts";
+import { knownText, type OpenTexts } from "./sourceTexts";
 
 /** Who a piece is for, and what it is made on and of. */
 export interface Parties {
@@ -46,7 +46,7 @@ export function readParties(
   const read = <K extends DataKind>(kind: K) => {
     const file = files[kind];
     if (!file) return undefined;
-    const reading = readDataFile(file, kind, given[kind] ? undefined : header.origin, texts);
+    const reading = readDataFile(file, kind, given[kind] ? undefined : namedAt(header, kind, texts), texts);
     messages.push(...reading.messages);
     return reading.value;
   };
@@ -62,6 +62,22 @@ export function readParties(
     files: Object.values(files),
     messages,
   };
+}
+
+/** Where the design names a file: its name in quotes, looked for from the headpiece on; else the headpiece. */
+function namedAt(header: DesignHeader, kind: DataKind, texts?: OpenTexts): Place | undefined {
+  const { origin, [kind]: name } = header;
+  const text = origin && knownText(origin.file, texts);
+  if (!origin || text === undefined || name === undefined) return origin;
+  const lines = text.split(/\r?\n/);
+  for (let line = origin.line; line <= lines.length; line++) {
+    for (const quote of ['"', "'", "`"]) {
+      const quoted = quote + name + quote;
+      const at = lines[line - 1].indexOf(quoted, line === origin.line ? origin.column - 1 : 0);
+      if (at >= 0) return { file: origin.file, line, column: at + 1, length: quoted.length };
+    }
+  }
+  return origin;
 }
 
 /** The files that are read for a design, absolute, whether they are there or not. */

@@ -85,7 +85,13 @@ describe("a good design", () => {
     expect(made.result!.parts.map((part) => part.name)).toEqual(["ring", "ray 0", "ray 1"]);
     expect(new Set(made.solid!.mesh.partOfTriangle)).toEqual(new Set([-1, 0, 1, 2]));
     expect(made.inputs.toSorted()).toEqual([folder.file("marin.wearer.json"), folder.file(name)].toSorted());
-    expect([...new Set(stages)]).toEqual(["reading the design", "building the head", "sweeping", "uniting"]);
+    expect([...new Set(stages)]).toEqual([
+      "reading the design",
+      "running the design",
+      "building the head",
+      "sweeping",
+      "uniting",
+    ]);
   });
 
   test("twice, and in another engine: the same bytes", async () => {
@@ -181,10 +187,12 @@ describe("what it is built for", () => {
     ]);
   });
 
-  test("a wearer's file that is not there is told at the headpiece", async () => {
+  test("a wearer's file that is not there is told where the design names it", async () => {
     const { ok, messages } = await build(design({ more: 'wearer: "marine.wearer.json",' }));
     expect(ok).toBe(false);
-    expect(messages).toMatchObject([{ severity: "error", file: folder.file(name), line: 4 }]);
+    expect(messages).toMatchObject([
+      { severity: "error", file: folder.file(name), line: 6, column: 11, length: 20 },
+    ]);
     expect(messages[0].text).toContain("marine.wearer.json");
   });
 

@@ -186,7 +186,7 @@ describe("a build", () => {
   test("a missing wearer, a throw in a helper, a loop: told, and the next good save works", async () => {
     rmSync(folder.file("marin.wearer.json"));
     const missing = (await build()).outcome;
-    expect(missing.messages[0]).toMatchObject({ severity: "error", file: folder.file(name), line: 3 });
+    expect(missing.messages[0]).toMatchObject({ severity: "error", file: folder.file(name), line: 5 });
     expect(missing.inputs).toContain(folder.file("marin.wearer.json"));
     folder.write({
       "marin.wearer.json": JSON.stringify({ name: "Marin", units: "mm", girth: 560 }),

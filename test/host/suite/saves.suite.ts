@@ -143,7 +143,7 @@ describe("saves", () => {
     assert.equal(message.file, path);
     const [problem] = problemsIn(design);
     assert.match(problem.message, /tried-on\.wearer\.json/);
-    assert.equal(problem.range.start.line, rangeOf(text, "headpiece({").start.line);
+    assert.equal(problem.range.start.line, rangeOf(text, '"tried-on.wearer.json"').start.line);
     assert.equal(gone.report!.boxMm.width, wider.report!.boxMm.width, "the last good result stays");
     assert.ok(gone.isOutdated);
 
