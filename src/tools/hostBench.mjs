@@ -30,11 +30,11 @@ if (run.fault || run.failed > 0) {
 
 const { activation, saves } = run.figures;
 const figures = {
-  "save to first picture": figure(
+  "saved file to first picture": figure(
     saves.map(({ draft }) => draft),
     150,
   ),
-  "save to final solid": figure(
+  "saved file to final solid": figure(
     saves.map(({ solid }) => solid),
     600,
   ),
@@ -43,7 +43,7 @@ const figures = {
     20,
   ),
   activation: figure([activation], 150),
-  "the save itself": figure(saves.map(({ saved }) => saved)),
+  "from the command to the saved file": figure(saves.map(({ saving }) => saving)),
   ...Object.fromEntries(
     [...new Set(saves.flatMap(({ stages }) => Object.keys(stages)))].map((stage) => [
       `engine: ${stage}`,

@@ -114,7 +114,9 @@ export async function runSuite(options) {
 
 /** Keeps all that a host says in a file; lines of the suite itself, which bear a mark, are said. */
 function hostLog(name, say) {
-  const file = join(root, ".vscode-test", `${name}.log`);
+  const folder = join(root, ".vscode-test");
+  mkdirSync(folder, { recursive: true });
+  const file = join(folder, `${name}.log`);
   writeFileSync(file, "");
   const mark = "anadem| ";
   let rest = "";

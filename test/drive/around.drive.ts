@@ -34,6 +34,9 @@ export function describeAround(window: EditorWindow): void {
       await window.openFile(foamBandFile);
       rmSync(window.path("out"), { recursive: true, force: true });
       await window.command("Anadem: Export Files");
+      await window.until("the files are there", () => existsSync(window.path("out/foam-band.stl")));
+      await window.page.waitForTimeout(1000);
+      await window.listNotifications();
       const said = window.notifications.filter({ hasText: "files written to" });
       await said.getByRole("button", { name: "Show Files" }).waitFor();
       await window.picture("exported");
@@ -55,6 +58,7 @@ export function describeAround(window: EditorWindow): void {
       await window.openFile(foamBandFile);
       await window.replaceLine(foamBandFile, "const fin", finLine("second fin", 8));
       await window.save();
+      await window.goTo(1, 1);
       await preview.built("Foam band", "second fin");
       assert.equal(engines().length, 1, "one engine");
       assert.notEqual(engines()[0].pid, killed[0].pid);
@@ -63,7 +67,9 @@ export function describeAround(window: EditorWindow): void {
     it("comes back after the window is reloaded, with its camera and its wearer", async () => {
       await preview.press("2");
       for (let i = 0; i < 3; i++) await preview.press("ArrowUp");
+      await preview.built("Foam band", "second fin");
       const before: Photo = await preview.photo();
+      await window.picture("before-reload");
       await window.page.waitForTimeout(1500);
       await window.reload();
       await preview.built("Foam band", "second fin");

@@ -11,6 +11,8 @@ export function describeEditing(window: EditorWindow): void {
   const saveFin = async (name: string, middle: number) => {
     await window.replaceLine(foamBandFile, "const fin", finLine(name, middle));
     await window.save();
+    // The part that the cursor is in has another colour.
+    await window.goTo(1, 1);
   };
 
   describe("Editing", () => {

@@ -75,9 +75,17 @@ export class EditorWindow {
 
   /** Opens a file of the workspace by its name. */
   async openFile(name: string): Promise<void> {
-    // Beside the preview, not over it.
-    await this.page.keyboard.press("Control+1");
-    await this.page.keyboard.press("Control+P");
+    // Beside the preview, not over it. The focus takes a moment to come out of a webview.
+    const input = this.page.locator(".quick-input-widget input");
+    await this.until(`there is a list of files to find ${name} in`, async () => {
+      await this.page.keyboard.press("Control+1");
+      await this.page.waitForTimeout(300);
+      await this.page.keyboard.press("Control+P");
+      return input.waitFor({ timeout: 3000 }).then(
+        () => true,
+        () => false,
+      );
+    });
     await this.pick(name);
     await this.page.locator(".editor-group-container.active .tab.active").filter({ hasText: name }).waitFor();
     await this.page.locator(".editor-instance .view-lines").first().waitFor();
@@ -139,6 +147,11 @@ export class EditorWindow {
     const inner = await (await outer?.waitForSelector("#active-frame"))?.contentFrame();
     if (!inner) throw new Error(`${extension} shows no webview`);
     return inner;
+  }
+
+  /** Opens the list of notifications: they leave the window after a while, and stay in the list. */
+  async listNotifications(): Promise<void> {
+    await this.command("Notifications: Show Notifications");
   }
 
   /** Notifications that stand there, also those that the window hides while it is busy. */

@@ -202,8 +202,12 @@ export class Builds {
       if (record.version !== version) return;
       // One that gave way to a newer build goes on in that one.
       if (signal.aborted && this.#runs.get(path)?.isWaiting) return;
-      if (signal.aborted || isAbort(error)) record.status = "cancelled";
-      else {
+      if (signal.aborted) record.status = "cancelled";
+      else if (isAbort(error)) {
+        // The engine was told to forget the design when its editor closed; somebody may look at it again by now.
+        record.status = "unbuilt";
+        if (this.isViewed(path)) void this.build(path);
+      } else {
         this.#world.failed(error);
         Object.assign(record, { status: "failed", messages: [engineTrouble(error, path)] });
       }
