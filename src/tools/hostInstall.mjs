@@ -88,11 +88,16 @@ async function installServerHost(say, folder) {
     "@vscode/sqlite3",
     "@vscode/native-watchdog",
   );
-  symlinkSync("code-linux.sh", join(code, "bin", "remote-cli", "code-server"));
-  symlinkSync("browser-linux.sh", join(code, "bin", "helpers", "browser.sh"));
+  replaceLink("code-linux.sh", join(code, "bin", "remote-cli", "code-server"));
+  replaceLink("browser-linux.sh", join(code, "bin", "helpers", "browser.sh"));
   await npm(join(code, "extensions"), "install", "--omit=dev", "--ignore-scripts");
   if (!(await isWhole(folder))) throw new HostMissing(`The server host in ${folder} does not start.`);
   say(`Installed the server host in ${Math.round((performance.now() - began) / 1000)} s.`);
+}
+
+function replaceLink(target, path) {
+  rmSync(path, { force: true });
+  symlinkSync(target, path);
 }
 
 /** Whether the last of each step's files is there, and the program runs in the wanted version. */
