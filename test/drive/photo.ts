@@ -10,6 +10,9 @@ export interface PhotoColours {
   readonly head: Colour;
 }
 
+/** Width of the frame at the picture's edge that shows where the keys go, px: no part of the picture. */
+const frame = 4;
+
 /** A photograph of the screen, pixel by pixel. */
 export class Photo {
   /** @param shown what each pixel shows, row by row from the top */
@@ -24,19 +27,22 @@ export class Photo {
     const png = await element.screenshot();
     const page = await browser.newPage();
     try {
-      const { width, height, text } = await page.evaluate(async (base64) => {
-        const blob = await (await fetch(`data:image/png;base64,${base64}`)).blob();
-        const bitmap = await createImageBitmap(blob);
-        const { width, height } = bitmap;
-        const context = new OffscreenCanvas(width, height).getContext("2d");
-        if (!context) throw new Error("no canvas to read the picture with");
-        context.drawImage(bitmap, 0, 0);
-        const { data } = context.getImageData(0, 0, width, height);
-        let text = "";
-        for (let i = 0; i < data.length; i += 8192)
-          text += String.fromCharCode(...data.subarray(i, i + 8192));
-        return { width, height, text: btoa(text) };
-      }, png.toString("base64"));
+      const { width, height, text } = await page.evaluate(
+        async ([base64, frame]) => {
+          const blob = await (await fetch(`data:image/png;base64,${base64}`)).blob();
+          const bitmap = await createImageBitmap(blob);
+          const context = new OffscreenCanvas(bitmap.width, bitmap.height).getContext("2d");
+          const [width, height] = [bitmap.width - 2 * frame, bitmap.height - 2 * frame];
+          if (!context) throw new Error("no canvas to read the picture with");
+          context.drawImage(bitmap, 0, 0);
+          const { data } = context.getImageData(frame, frame, width, height);
+          let text = "";
+          for (let i = 0; i < data.length; i += 8192)
+            text += String.fromCharCode(...data.subarray(i, i + 8192));
+          return { width, height, text: btoa(text) };
+        },
+        [png.toString("base64"), frame] as const,
+      );
       const bytes = Buffer.from(text, "base64");
       const shown: Shown[] = [];
       for (let i = 0; i < bytes.length; i += 4) shown.push(shownBy(bytes.subarray(i, i + 3), colours));
