@@ -69,7 +69,7 @@ export function describeEditing(window: EditorWindow): void {
       await window.picture("failed-build");
     });
 
-    it("speaks to everybody when failed", () => preview.checkAccess());
+    it("is accessible when failed", () => preview.checkAccess());
 
     it("takes the error away when it is mended", async () => {
       await window.openFile(foamBandFile);

@@ -23,7 +23,7 @@ export class EditorWindow {
   /** Opens the workspace in a window. */
   async open(): Promise<void> {
     this.#page = await this.setting.browser.newPage({ viewport: { width: 1500, height: 950 } });
-    this.page.setDefaultTimeout(40_000);
+    this.page.setDefaultTimeout(90_000);
     await this.page.goto(`${this.setting.address}/?folder=${encodeURIComponent(this.setting.workspace)}`, {
       timeout: 120_000,
     });

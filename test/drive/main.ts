@@ -28,7 +28,7 @@ export async function run(setting: DriveSetting): Promise<void> {
   const { browser, results, grep, say } = setting;
   const host = `server host shown by Chromium ${browser.version()}`;
   const window = new EditorWindow(setting);
-  const { passed, failed } = await runTests({ host, file: results, grep, bail: false, say }, async () => {
+  const { passed, failed } = await runTests({ host, file: results, grep, bail: true, say }, async () => {
     writeFileSync(window.path(foamBandFile), foamBand);
     const { describeRestricted } = await import("./restricted.drive");
     const { describePicture } = await import("./picture.drive");

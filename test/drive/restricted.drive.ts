@@ -28,7 +28,7 @@ export function describeRestricted(window: EditorWindow): void {
       await window.picture("restricted");
     });
 
-    it("says so accessibly", () => preview.checkAccess());
+    it("is accessible when restricted", () => preview.checkAccess());
 
     it("reads the report that is kept beside the design", async () => {
       await window.page.keyboard.press("Control+1");
