@@ -86,10 +86,10 @@ export type StageTimes = Readonly<Record<string, number>>;
 /** What comes while a build goes on, each as soon as it is known, in this order (progress in between). */
 export type BuildEvent =
   | { readonly kind: "progress"; readonly stage: string; readonly share?: number }
-  | { readonly kind: "facts"; readonly facts: DesignFacts }
   /** The bare head form; only when it is not that of the last build of this design. */
   | { readonly kind: "head"; readonly mesh: MeshArrays }
   | { readonly kind: "draft"; readonly parts: readonly DraftPartArrays[] }
+  | { readonly kind: "facts"; readonly facts: DesignFacts }
   | { readonly kind: "solid"; readonly mesh: MeshArrays; readonly partOfTriangle: Int32Array }
   | { readonly kind: "plate"; readonly plate: PlateFacts };
 

@@ -150,6 +150,7 @@ export class WorkspaceDesigns implements Designs, vscode.Disposable {
 
   dispose(): void {
     clearTimeout(this.#opening);
+    for (const timer of this.#quiet.values()) clearTimeout(timer);
     this.#rebuilding.dispose();
     this.#watching.dispose();
     this.#builds.dispose();

@@ -53,7 +53,8 @@ function smoothed(union: Manifold, scope: Scope): Manifold {
   return scope.hold(scope.hold(union.asOriginal()).simplify(ridgeHeight));
 }
 
-function solidOfPiece(kernel: Kernel, piece: BodyPiece, name: string): Manifold {
+/** One piece as a solid; the caller frees it. Throws a `BodyError` for an open mesh and for a corner that is no number. */
+export function solidOfPiece(kernel: Kernel, piece: BodyPiece, name: string): Manifold {
   if (piece.kind === "mesh") return solidOfMesh(kernel, piece.mesh, name);
   const { points } = piece;
   // The hull of points that are no numbers comes back without complaint.

@@ -82,7 +82,8 @@ export function finishMesh(
   };
 }
 
-function positionsOf(result: Mesh): Float32Array {
+/** x, y, z of each vertex of the kernel's mesh, whatever else it carries. */
+export function positionsOf(result: Mesh): Float32Array {
   const { numProp, vertProperties } = result;
   if (numProp === 3) return vertProperties;
   const positions = new Float32Array((vertProperties.length / numProp) * 3);
