@@ -41,6 +41,8 @@ export function builtInState(): () => boolean {
 /** Keys and what stands behind each, in turn. */
 function propertiesOf(object: object): unknown[] {
   return Reflect.ownKeys(object).flatMap((key) => {
+    // The runtime keeps what it loads late behind symbols there; a design's own global object takes nothing.
+    if (object === globalThis && typeof key === "symbol") return [];
     const { value, get, set } = Object.getOwnPropertyDescriptor(object, key) ?? {};
     // A few properties of the process's own come and go with every error that is read.
     if (object === Error && (key === "prepareStackTrace" || key === "stackTraceLimit")) return [];

@@ -115,9 +115,8 @@ export interface DraftMessage {
 export interface SolidMessage {
   readonly kind: "solid";
   readonly version: number;
-  readonly mesh: MeshBuffers;
-  /** Int32: for each triangle the index of its part, −1 for what the head left. */
-  readonly partOfTriangle: ArrayBuffer;
+  /** See `geometry/packedMesh`: for each triangle it names the part, −1 for what the head left. */
+  readonly packed: Uint8Array;
 }
 
 export type ToPreview =

@@ -1,3 +1,4 @@
+import { isPackedMesh } from "../geometry/packedMesh";
 import type { FromPreview, ToPreview } from "./protocol";
 import { previewCommands } from "./protocol";
 
@@ -95,13 +96,8 @@ const multipleOf =
 // Three 32-bit numbers a vertex, three 32-bit indices a triangle.
 const isMesh = withFields({ positions: multipleOf(12), triangles: multipleOf(12) });
 
-const partForEachTriangle: Guard = (value) => {
-  const { mesh, partOfTriangle } = value as {
-    mesh: { triangles: ArrayBuffer };
-    partOfTriangle: ArrayBuffer;
-  };
-  return bytesOf(partOfTriangle) === mesh.triangles.byteLength / 3;
-};
+const isPacked: Guard = (value) =>
+  Object.prototype.toString.call(value) === "[object Uint8Array]" && isPackedMesh(value as Uint8Array);
 
 const place = { file: isName, line: isFromOne, column: isFromOne, length: maybe(isWhole) };
 const maybePlace = {
@@ -194,7 +190,7 @@ const toPreview = {
     version: isWhole,
     parts: listOf(withFields({ part: isWhole, key: isName, mesh: maybe(isMesh) })),
   }),
-  solid: both(withFields({ version: isWhole, mesh: isMesh }), partForEachTriangle),
+  solid: withFields({ version: isWhole, packed: isPacked }),
   state: withFields({
     version: isWhole,
     phase: among("idle", "building", "ready", "failed", "cancelled"),

@@ -13,6 +13,8 @@ export const quietSettings = {
   "extensions.autoCheckUpdates": false,
   "extensions.autoUpdate": false,
   "extensions.ignoreRecommendations": true,
+  // The server saves by itself otherwise, a second after each edit.
+  "files.autoSave": "off",
   "git.enabled": false,
   "github.gitAuthentication": false,
   "security.workspace.trust.startupPrompt": "never",
@@ -123,6 +125,8 @@ export async function launchBrowser(say) {
       ...["--no-sandbox", "--disable-quic", "--no-first-run", "--disable-background-networking"],
       ...["--disable-component-update", "--disable-sync", "--disable-dev-shm-usage"],
       ...["--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"],
+      // Only WebGL goes that way: the page itself is drawn more cheaply without.
+      "--disable-gpu-rasterization",
     ],
   });
 }
@@ -156,6 +160,14 @@ export async function runInServer({ extension, suite, workspace, folder, env, se
       ["extensionTestsPath", remote(suite)],
     ];
     await page.goto(pageAddress(server.address, workspace, payload), { timeout: 120_000 });
+    if (process.env.ANADEM_SHOTS) {
+      let n = 0;
+      setInterval(
+        () => page.screenshot({ path: `/tmp/shots/${String(n++).padStart(3, "0")}.png` }).catch(() => {}),
+        10000,
+      );
+      page.on("console", (m) => say(`console: ${m.text()}\n`));
+    }
     return await within(seconds, "The suite", ended);
   } finally {
     await browser?.close().catch(() => {});

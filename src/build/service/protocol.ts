@@ -90,7 +90,8 @@ export type BuildEvent =
   | { readonly kind: "head"; readonly mesh: MeshArrays }
   | { readonly kind: "draft"; readonly parts: readonly DraftPartArrays[] }
   | { readonly kind: "facts"; readonly facts: DesignFacts }
-  | { readonly kind: "solid"; readonly mesh: MeshArrays; readonly partOfTriangle: Int32Array }
+  /** The finished solid, packed (`geometry/packedMesh`): it is sent with every build, and whole. */
+  | { readonly kind: "solid"; readonly packed: Uint8Array }
   | { readonly kind: "plate"; readonly plate: PlateFacts };
 
 /** How a build ended. */

@@ -1,4 +1,5 @@
 import type { Part } from "../../design/part";
+import { packMesh } from "../../geometry/packedMesh";
 import type { Swept } from "../bodies";
 import type { Build, Designed, Engine } from "../engine";
 import { buildRequestOf } from "./buildRequest";
@@ -91,7 +92,7 @@ export class Session {
       },
     });
     signal.throwIfAborted();
-    if (build.solid) tellSolid(build.solid, tell);
+    if (build.solid) tell({ kind: "solid", packed: packMesh(build.solid.mesh) });
     watch.enter("measuring");
     const measured = build.ok ? await this.#measured(request.design, build, signal, tell) : undefined;
     watch.end();
@@ -146,11 +147,6 @@ export class Session {
     });
     return await unlessAborted(done, signal);
   }
-}
-
-function tellSolid({ mesh }: NonNullable<Build["solid"]>, tell: (event: BuildEvent) => void): void {
-  const { positions, triangles, partOfTriangle } = mesh;
-  tell({ kind: "solid", mesh: { positions, triangles }, partOfTriangle });
 }
 
 /** The promise's outcome, or the signal's reason as soon as it is aborted. */

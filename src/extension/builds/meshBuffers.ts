@@ -11,6 +11,10 @@ export function trimmed(array: Float32Array | Uint32Array | Int32Array): ArrayBu
   return buffer.slice(byteOffset, byteOffset + byteLength) as ArrayBuffer;
 }
 
+/** The same bytes, in a buffer that holds little beside them. A window that nearly fills its buffer is not copied. */
+export const compact = (bytes: Uint8Array): Uint8Array =>
+  bytes.buffer.byteLength < 1.1 * bytes.byteLength ? bytes : bytes.slice();
+
 export const meshBuffers = ({ positions, triangles }: MeshArrays): MeshBuffers => ({
   positions: trimmed(positions),
   triangles: trimmed(triangles),

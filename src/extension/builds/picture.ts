@@ -1,6 +1,6 @@
 import type { BuildEvent } from "../../build/service/protocol";
 import type { DraftPart, MeshBuffers } from "../../preview/protocol";
-import { meshBuffers, trimmed } from "./meshBuffers";
+import { compact, meshBuffers } from "./meshBuffers";
 
 /** The last draft: every part has its mesh here, unlike in what travels. */
 export interface KeptDraft {
@@ -12,8 +12,7 @@ export interface KeptDraft {
 export interface KeptSolid {
   readonly version: number;
   readonly change: number;
-  readonly mesh: MeshBuffers;
-  readonly partOfTriangle: ArrayBuffer;
+  readonly packed: Uint8Array;
 }
 
 /** What a preview of a design needs to be drawn anew, kept by the content of each part. */
@@ -56,9 +55,9 @@ export class Picture {
   }
 
   takeSolid(
-    { mesh, partOfTriangle }: Extract<BuildEvent, { kind: "solid" }>,
+    { packed }: Extract<BuildEvent, { kind: "solid" }>,
     { version, change }: { readonly version: number; readonly change: number },
   ): void {
-    this.#solid = { version, change, mesh: meshBuffers(mesh), partOfTriangle: trimmed(partOfTriangle) };
+    this.#solid = { version, change, packed: compact(packed) };
   }
 }

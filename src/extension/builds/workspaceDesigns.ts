@@ -180,13 +180,14 @@ export class WorkspaceDesigns implements Designs, vscode.Disposable {
       if (!this.#quiet.has(record)) this.#progress.call(record);
       return;
     }
-    if (change === "started") {
+    // What changed is mostly built at once: that it was outdated would only flash up.
+    if (change === "started" || change === "stale") {
       clearTimeout(this.#quiet.get(record));
       this.#quiet.set(
         record,
         setTimeout(() => {
           this.#quiet.delete(record);
-          this.#tell(record, "started");
+          this.#tell(record, change);
         }, quietStart),
       );
       return;

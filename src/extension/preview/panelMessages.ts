@@ -135,8 +135,7 @@ export class PanelMessages {
   solid(): ToPreview[] {
     const solid = this.#record.picture?.solid;
     if (!solid) return [];
-    const { version, mesh, partOfTriangle } = solid;
-    return [{ kind: "solid", version: this.#sent(version), mesh, partOfTriangle }];
+    return [{ kind: "solid", version: this.#sent(solid.version), packed: solid.packed }];
   }
 
   sheet(svg: string): ToPreview {

@@ -43,7 +43,7 @@ export class HeadModel {
   }
 
   take(mesh: MeshBuffers): void {
-    const surface = new Surface(mesh);
+    const surface = Surface.ofOne(mesh);
     this.#surface?.dispose();
     this.#surface = surface;
     const drawn = new Mesh(surface.geometry, this.#materials.head);

@@ -1,4 +1,5 @@
 import { type Material, Mesh, Scene, type ShaderMaterial } from "three";
+import { unpackMesh } from "../../geometry/packedMesh";
 import type { DraftMessage, PartFacts, SolidMessage } from "../protocol";
 import { type Box, boxRound } from "./bounds";
 import type { Materials } from "./materials";
@@ -51,7 +52,7 @@ export class Piece {
     const made: PartMesh[] = [];
     const missing: number[] = [];
     for (const { part, key, mesh } of parts) {
-      const surface = surfaces.get(key) ?? this.#surfaces.get(key) ?? (mesh && new Surface(mesh));
+      const surface = surfaces.get(key) ?? this.#surfaces.get(key) ?? (mesh && Surface.ofOne(mesh));
       if (!surface) {
         missing.push(part);
         continue;
@@ -70,9 +71,9 @@ export class Piece {
   }
 
   /** Takes in a solid; tells whether it is shown: one that is older than the draft is dropped. */
-  takeSolid({ version, mesh, partOfTriangle }: SolidMessage): boolean {
+  takeSolid({ version, packed }: SolidMessage): boolean {
     if (version < this.#draftVersion || version < this.#solidVersion) return false;
-    const surface = new Surface(mesh, partOfTriangle);
+    const surface = Surface.ofParts(unpackMesh(packed));
     this.#solid?.surface.dispose();
     this.#solid = { mesh: still(new Mesh(surface.geometry, this.#materials.solid)), surface };
     this.#solidVersion = version;
@@ -80,9 +81,13 @@ export class Piece {
     return true;
   }
 
-  setKinds(kinds: readonly PartFacts["kind"][]): void {
+  /** Tells whether the picture is another by it. */
+  setKinds(kinds: readonly PartFacts["kind"][]): boolean {
+    const isSame = kinds.length === this.#kinds.length && kinds.every((kind, i) => kind === this.#kinds[i]);
     this.#kinds = kinds;
+    if (isSame) return false;
     this.#arrange();
+    return !this.isSolid;
   }
 
   /** The surfaces that are shown; cuts of a draft are left out. `part` is undefined for the solid. */

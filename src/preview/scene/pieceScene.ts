@@ -35,7 +35,9 @@ export const makePieceView: MakePieceView = (host, events, camera) => new PieceS
 const emptyPose: Pose = { ...firstLook, target: [0, 0, 60], span: 420 };
 
 /** How long nothing changes before the picture gets its last touches, ms. */
-const settleTime = 90;
+const settleTime = 120;
+/** The same where the processor draws: it has builds to do meanwhile. */
+const slowSettleTime = 600;
 
 /** Puts the parts of the picture together, and draws when something changed. */
 class PieceScene implements PieceView {
@@ -149,20 +151,19 @@ class PieceScene implements PieceView {
   }
 
   showPlate(plate: PlateScene): void {
-    this.#subjects.plate.take(plate);
-    this.#invalidate();
+    if (this.#subjects.plate.take(plate)) this.#invalidate();
   }
 
   setParts(parts: readonly PartFacts[]): void {
-    this.#subjects.piece.setKinds(parts.map(({ kind }) => kind));
     this.#overlay.setParts(parts);
-    this.#invalidate();
+    if (this.#subjects.piece.setKinds(parts.map(({ kind }) => kind))) this.#invalidate();
+    else this.#showOverlay();
   }
 
   setMarks(marks: readonly FindingMark[]): void {
     this.#overlay.setMarks(marks);
-    this.#settleSoon();
-    this.#invalidate();
+    this.#overlay.sortDepth(this.#cut);
+    this.#showOverlay();
   }
 
   setSettings(settings: ViewSettings): void {
@@ -309,11 +310,14 @@ class PieceScene implements PieceView {
   /** Soft shade and the order of marks wait until the picture stands; so do smooth edges where they take long. */
   #settleSoon(): void {
     clearTimeout(this.#idle);
-    this.#idle = setTimeout(() => {
-      if (this.#isShadeOld) this.#shade();
-      this.#overlay.sortDepth(this.#cut);
-      this.#draw("fine");
-    }, settleTime);
+    this.#idle = setTimeout(
+      () => {
+        if (this.#isShadeOld) this.#shade();
+        this.#overlay.sortDepth(this.#cut);
+        this.#draw("fine");
+      },
+      this.#context.isSlow ? slowSettleTime : settleTime,
+    );
   }
 
   #shade(): void {

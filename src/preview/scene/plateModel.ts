@@ -66,8 +66,9 @@ export class PlateModel {
     return this.#place(0, (outline.shape === "round" ? outline.diameter : outline.depth) / 2, 0);
   }
 
-  /** Throws a RangeError where the transform is not of 16 numbers. */
-  take(plate: PlateScene): void {
+  /** Tells whether it is another than before. Throws a RangeError where the transform is not of 16 numbers. */
+  take(plate: PlateScene): boolean {
+    if (JSON.stringify(plate) === JSON.stringify(this.#plate)) return false;
     if (plate.toHead.length !== 16 || !plate.toHead.every(Number.isFinite)) {
       throw new RangeError("the plate's transform is not 16 numbers");
     }
@@ -80,6 +81,7 @@ export class PlateModel {
     this.#lines(told(volumeLines(plate.outline, plate.height)), this.#volume);
     this.#place3d(new Mesh(floorOf(plate), this.#floor));
     this.#colour();
+    return true;
   }
 
   setTheme(theme: Theme): void {

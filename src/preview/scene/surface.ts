@@ -1,4 +1,5 @@
 import { BufferAttribute, BufferGeometry } from "three";
+import type { PartMesh, TriangleMesh } from "../../geometry/mesh";
 import type { MeshBuffers } from "../protocol";
 import { type Box, boxOf } from "./bounds";
 import { RayIndex } from "./rayIndex";
@@ -14,20 +15,26 @@ export class Surface {
   readonly rays: RayIndex;
   #box: Box | undefined;
 
-  /** Throws a RangeError where the buffers are no mesh. */
-  constructor({ positions, triangles }: MeshBuffers, partOfTriangle?: ArrayBuffer) {
-    this.positions = new Float32Array(positions);
-    this.triangles = new Uint32Array(triangles);
-    this.partOfTriangle = partOfTriangle && new Int32Array(partOfTriangle);
-    if (this.partOfTriangle && this.partOfTriangle.length * 3 !== this.triangles.length) {
-      throw new RangeError("the solid names a part for other triangles than it has");
-    }
+  private constructor(mesh: TriangleMesh & { readonly partOfTriangle?: Int32Array }) {
+    this.positions = mesh.positions;
+    this.triangles = mesh.triangles;
+    this.partOfTriangle = mesh.partOfTriangle;
     this.rays = new RayIndex(this.positions, this.triangles);
     const shaded = shadedMesh(this.positions, this.triangles, this.partOfTriangle);
     this.geometry.setAttribute("position", new BufferAttribute(shaded.positions, 3));
     this.geometry.setAttribute("normal", new BufferAttribute(shaded.normals, 4, true));
     if (shaded.parts) this.geometry.setAttribute("part", new BufferAttribute(shaded.parts, 1));
     this.geometry.setIndex(new BufferAttribute(shaded.triangles, 1));
+  }
+
+  /** The surface of one part. Throws a RangeError where the buffers are no mesh. */
+  static ofOne({ positions, triangles }: MeshBuffers): Surface {
+    return new Surface({ positions: new Float32Array(positions), triangles: new Uint32Array(triangles) });
+  }
+
+  /** A surface of many parts. */
+  static ofParts(mesh: PartMesh): Surface {
+    return new Surface(mesh);
   }
 
   get box(): Box | undefined {

@@ -1,10 +1,11 @@
 import { expect, test } from "vitest";
 import type { Report } from "../../../src/export/report";
 import { type DesignRecord, emptyRecord } from "../../../src/extension/builds/designRecord";
-import { trimmed } from "../../../src/extension/builds/meshBuffers";
+import { compact, trimmed } from "../../../src/extension/builds/meshBuffers";
 import { Picture } from "../../../src/extension/builds/picture";
 import { CursorParts } from "../../../src/extension/preview/cursorPart";
 import { PanelMessages } from "../../../src/extension/preview/panelMessages";
+import { packMesh } from "../../../src/geometry/packedMesh";
 import type { ToPreview } from "../../../src/preview/protocol";
 import { readToPreview } from "../../../src/preview/protocolChecks";
 import { factsWith, meshOf } from "../fakeEngine";
@@ -64,8 +65,8 @@ test("a draft leaves out what the view has, a new view gets all", () => {
 
 test("of a finished design the solid is sent, and its figures", () => {
   const finished = record(3);
-  const partOfTriangle = new Int32Array([0]);
-  finished.picture?.takeSolid({ kind: "solid", mesh: meshOf(7), partOfTriangle }, { version: 3, change: 0 });
+  const packed = packMesh({ ...meshOf(7), partOfTriangle: new Int32Array([0]) });
+  finished.picture?.takeSolid({ kind: "solid", packed }, { version: 3, change: 0 });
   finished.report = { ...report };
   const messages = new PanelMessages(finished, 0, plainText);
   const all = messages.all(true);
@@ -99,6 +100,14 @@ test("buffers that travel hold nothing but their mesh", () => {
   expect([...new Float32Array(trimmed(window))]).toEqual([2, 2, 2]);
   const whole = new Float32Array(3);
   expect(trimmed(whole)).toBe(whole.buffer);
+});
+
+test("packed bytes are copied only out of a buffer that holds much else", () => {
+  const large = new Uint8Array(1000).fill(7);
+  const most = large.subarray(4, 990);
+  expect(compact(most)).toBe(most);
+  const little = compact(large.subarray(4, 20));
+  expect([little.buffer.byteLength, ...little]).toEqual([16, ...new Array(16).fill(7)]);
 });
 
 test("the cursor lights the innermost call, else the first in its line", () => {

@@ -1,4 +1,5 @@
 import type { ParameterDeclaration } from "../../../src/design/part";
+import { packMesh } from "../../../src/geometry/packedMesh";
 import type { Message } from "../../../src/message";
 import type {
   BuildStateMessage,
@@ -105,6 +106,9 @@ export const draft = (version: number): DraftMessage => ({
 export const solid = (version: number, triangles = 2): SolidMessage => ({
   kind: "solid",
   version,
-  mesh: mesh(triangles),
-  partOfTriangle: new Int32Array(triangles).fill(-1).buffer as ArrayBuffer,
+  packed: packMesh({
+    positions: new Float32Array(9 * triangles),
+    triangles: Uint32Array.from({ length: 3 * triangles }, (_, i) => i),
+    partOfTriangle: new Int32Array(triangles).fill(-1),
+  }),
 });
