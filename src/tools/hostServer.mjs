@@ -127,6 +127,7 @@ export async function launchBrowser(say) {
       ...["--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"],
       // Only WebGL goes that way: the page itself is drawn more cheaply without.
       "--disable-gpu-rasterization",
+      "--disable-gpu-compositing",
     ],
   });
 }

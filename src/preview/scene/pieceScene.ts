@@ -36,8 +36,8 @@ const emptyPose: Pose = { ...firstLook, target: [0, 0, 60], span: 420 };
 
 /** How long nothing changes before the picture gets its last touches, ms. */
 const settleTime = 120;
-/** The same where the processor draws: it has builds to do meanwhile. */
-const slowSettleTime = 600;
+/** The same where the processor draws, which has builds to do meanwhile: after a draft the solid is on its way. */
+const slowSettleTime = { draft: 3000, solid: 600 };
 
 /** Puts the parts of the picture together, and draws when something changed. */
 class PieceScene implements PieceView {
@@ -310,14 +310,17 @@ class PieceScene implements PieceView {
   /** Soft shade and the order of marks wait until the picture stands; so do smooth edges where they take long. */
   #settleSoon(): void {
     clearTimeout(this.#idle);
-    this.#idle = setTimeout(
-      () => {
-        if (this.#isShadeOld) this.#shade();
-        this.#overlay.sortDepth(this.#cut);
-        this.#draw("fine");
-      },
-      this.#context.isSlow ? slowSettleTime : settleTime,
-    );
+    this.#idle = setTimeout(() => {
+      if (this.#isShadeOld) this.#shade();
+      this.#overlay.sortDepth(this.#cut);
+      this.#draw("fine");
+    }, this.#settleTime);
+  }
+
+  get #settleTime(): number {
+    if (!this.#context.isSlow) return settleTime;
+    const { piece } = this.#subjects;
+    return piece.isSolid || piece.isEmpty ? slowSettleTime.solid : slowSettleTime.draft;
   }
 
   #shade(): void {
