@@ -21,6 +21,13 @@ const run = await runSuite({
   extension: values.extension ?? (await stageExtension({ say })),
   wanted: values.host,
   withSamples: false,
+  // Without a graphics card every frame of the editor is work for the processor: few of them, and small ones.
+  window: { width: 1024, height: 640 },
+  settings: {
+    "editor.cursorBlinking": "solid",
+    "editor.minimap.enabled": false,
+    "workbench.reduceMotion": "on",
+  },
   say,
 });
 if (run.fault || run.failed > 0) {

@@ -78,6 +78,8 @@ export async function startServer({ folder, isTrusted, vsix, settings = {}, env 
       ...["--disable-telemetry", "--disable-update-check", "--disable-getting-started-override"],
       // Without the driver a built editor takes no test from the address.
       ...["--disable-proxy", "--vscode-option", "enable-smoke-test-driver"],
+      // On this machine's own loopback nothing is gained by packing what passes.
+      ...["--vscode-option", "disable-websocket-compression"],
       ...(isTrusted ? ["--disable-workspace-trust"] : []),
     ],
     {
@@ -132,6 +134,8 @@ export async function launchBrowser(say) {
   });
 }
 
+const usualWindow = { width: 1400, height: 900 };
+
 /**
  * Runs a suite inside the extension host of a server host.
  * @param {object} options
@@ -142,14 +146,26 @@ export async function launchBrowser(say) {
  * @param {NodeJS.ProcessEnv} options.env
  * @param {number} options.seconds the most that the suite may take
  * @param {(text: string) => void} options.say told what the suite logs
+ * @param {{ width: number, height: number }} [options.window] CSS pixels
+ * @param {Record<string, unknown>} [options.settings] more settings of the editor
  * @returns {Promise<number>} the exit code of the suite
  */
-export async function runInServer({ extension, suite, workspace, folder, env, seconds, say }) {
-  const server = await startServer({ folder, isTrusted: true, env, say });
+export async function runInServer({
+  extension,
+  suite,
+  workspace,
+  folder,
+  env,
+  seconds,
+  say,
+  window = usualWindow,
+  settings,
+}) {
+  const server = await startServer({ folder, isTrusted: true, env, settings, say });
   let browser;
   try {
     browser = await launchBrowser(say);
-    const page = await browser.newPage({ viewport: { width: 1400, height: 900 } });
+    const page = await browser.newPage({ viewport: window });
     await page.exposeFunction("codeAutomationLog", (_type, args) => say(`${format(...args)}\n`));
     const ended = new Promise((resolve, reject) => {
       page.exposeFunction("codeAutomationExit", (code) => resolve(Number(code)));
@@ -161,14 +177,6 @@ export async function runInServer({ extension, suite, workspace, folder, env, se
       ["extensionTestsPath", remote(suite)],
     ];
     await page.goto(pageAddress(server.address, workspace, payload), { timeout: 120_000 });
-    if (process.env.ANADEM_SHOTS) {
-      let n = 0;
-      setInterval(
-        () => page.screenshot({ path: `/tmp/shots/${String(n++).padStart(3, "0")}.png` }).catch(() => {}),
-        10000,
-      );
-      page.on("console", (m) => say(`console: ${m.text()}\n`));
-    }
     return await within(seconds, "The suite", ended);
   } finally {
     await browser?.close().catch(() => {});

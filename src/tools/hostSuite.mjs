@@ -71,12 +71,24 @@ function layWorkspace(withSamples) {
  * @param {string} [options.wanted] `desktop` or `server`: that host and no other
  * @param {number} [options.seconds] the most that it may take
  * @param {boolean} [options.withSamples] false: the folder of the samples is empty
+ * @param {{ width: number, height: number }} [options.window] of the server host, CSS pixels
+ * @param {Record<string, unknown>} [options.settings] more settings of the server host's editor
  * @param {(line: string) => void} options.say
  * @returns {Promise<Tally & { figures: Record<string, unknown> }>}
  * @throws where no host started
  */
 export async function runSuite(options) {
-  const { suite, extension, grep = "", wanted, seconds = 900, withSamples = true, say } = options;
+  const {
+    suite,
+    extension,
+    grep = "",
+    wanted,
+    seconds = 900,
+    withSamples = true,
+    window,
+    settings,
+    say,
+  } = options;
   const reasons = [];
   for (const { name, whyNot, run } of hosts.filter((host) => !wanted || host.name === wanted)) {
     const reason = wanted ? "" : await whyNot();
@@ -96,7 +108,17 @@ export async function runSuite(options) {
     const log = hostLog(name, say);
     let ending = "";
     try {
-      const status = await run({ extension, suite, workspace, folder, env, seconds, say: log.write });
+      const status = await run({
+        extension,
+        suite,
+        workspace,
+        folder,
+        env,
+        seconds,
+        window,
+        settings,
+        say: log.write,
+      });
       if (status !== 0) ending = `it ended with ${status}`;
     } catch (error) {
       ending = error instanceof Error ? error.message : String(error);
