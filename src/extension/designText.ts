@@ -33,8 +33,23 @@ export interface HeadpieceText {
   readonly properties: readonly Property[];
 }
 
+/** Several ask of the same text after each save. */
+const lastFound = new Map<string, HeadpieceText | undefined>();
+const mostKept = 8;
+
 /** The call that the file exports, else the first; undefined where there is none. */
 export function findHeadpiece(text: string): HeadpieceText | undefined {
+  if (lastFound.has(text)) return lastFound.get(text);
+  const found = headpieceIn(text);
+  for (const oldest of lastFound.keys()) {
+    if (lastFound.size < mostKept) break;
+    lastFound.delete(oldest);
+  }
+  lastFound.set(text, found);
+  return found;
+}
+
+function headpieceIn(text: string): HeadpieceText | undefined {
   const found: { call: HeadpieceText; isExported: boolean }[] = [];
   const last: Token[] = [];
   for (const token of tokensFrom(text, 0)) {

@@ -45,10 +45,11 @@ const figures = {
     saves.map(({ solid }) => solid),
     600,
   ),
-  "extension host busy": figure(
-    saves.map(({ busy }) => busy),
+  "extension host busy with ours": figure(
+    saves.map(({ busyOurs }) => busyOurs),
     20,
   ),
+  "extension host busy with all": figure(saves.map(({ busyAll }) => busyAll)),
   activation: figure([activation], 150),
   "from the command to the saved file": figure(saves.map(({ saving }) => saving)),
   ...Object.fromEntries(

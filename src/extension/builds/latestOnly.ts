@@ -6,6 +6,11 @@ import type { Clock } from "./clock";
  */
 export type Haste = "now" | "afterPicture";
 
+interface Running {
+  readonly abort: AbortController;
+  hasPicture: boolean;
+}
+
 /**
  * Runs at most one job at a time. Of those that are asked for meanwhile only the last is kept, so that a hundred quick
  * saves make a handful of builds.
@@ -13,8 +18,10 @@ export type Haste = "now" | "afterPicture";
 export class LatestOnly<Job> {
   readonly #run: (job: Job, signal: AbortSignal) => Promise<void>;
   readonly #clock: Clock;
-  readonly #spacing: number;
-  #running: { readonly abort: AbortController; hasPicture: boolean } | undefined;
+  readonly #leastSpacing: number;
+  /** Jobs in a row that were stopped before they had shown anything. */
+  #stopped = 0;
+  #running: Running | undefined;
   #waiting: { readonly job: Job } | undefined;
   #callOff: (() => void) | undefined;
   #lastStart = Number.NEGATIVE_INFINITY;
@@ -22,12 +29,13 @@ export class LatestOnly<Job> {
 
   /**
    * @param run must settle soon after its signal is aborted, and never reject
-   * @param spacing least time from one start to the next, ms
+   * @param spacing least time from one start to the next, ms; doubled with every job of a row that is stopped before
+   * it has shown anything, from the second on, up to eight times as long
    */
   constructor(run: (job: Job, signal: AbortSignal) => Promise<void>, clock: Clock, spacing: number) {
     this.#run = run;
     this.#clock = clock;
-    this.#spacing = spacing;
+    this.#leastSpacing = spacing;
   }
 
   /** A job runs or waits. */
@@ -44,7 +52,7 @@ export class LatestOnly<Job> {
   request(job: Job, haste: Haste = "now"): Promise<void> {
     this.#waiting = { job };
     const running = this.#running;
-    if (running && (haste === "now" || running.hasPicture)) running.abort.abort();
+    if (running && (haste === "now" || running.hasPicture)) this.#giveWay(running);
     this.#startWaiting();
     return new Promise((resolve) => {
       this.#idle.push(resolve);
@@ -55,6 +63,7 @@ export class LatestOnly<Job> {
   pictureShown(): void {
     if (!this.#running) return;
     this.#running.hasPicture = true;
+    this.#stopped = 0;
     if (this.#waiting) this.#running.abort.abort();
   }
 
@@ -65,6 +74,16 @@ export class LatestOnly<Job> {
     this.#callOff = undefined;
     if (this.#running) this.#running.abort.abort();
     else this.#tellIdle();
+  }
+
+  /** In a row of changes that come faster than anything can be shown, fewer and fewer jobs are begun. */
+  #giveWay({ abort, hasPicture }: Running): void {
+    if (!hasPicture && !abort.signal.aborted) this.#stopped++;
+    abort.abort();
+  }
+
+  get #spacing(): number {
+    return this.#leastSpacing * Math.min(8, 2 ** Math.max(0, this.#stopped - 1));
   }
 
   #startWaiting(): void {
@@ -79,10 +98,11 @@ export class LatestOnly<Job> {
     }
     const { job } = this.#waiting;
     this.#waiting = undefined;
-    const running = { abort: new AbortController(), hasPicture: false };
+    const running: Running = { abort: new AbortController(), hasPicture: false };
     this.#running = running;
     this.#lastStart = this.#clock.now();
     void this.#run(job, running.abort.signal).finally(() => {
+      if (!running.abort.signal.aborted) this.#stopped = 0;
       this.#running = undefined;
       if (this.#waiting) this.#startWaiting();
       else this.#tellIdle();

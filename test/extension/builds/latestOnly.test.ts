@@ -24,11 +24,30 @@ test("two hundred quick requests make few runs, the last of the newest", async (
     void runs.request(job);
     await clock.pass(5);
   }
-  await clock.pass(100);
-  // One second at one start in 60 ms at most.
-  expect(started.length).toBeLessThanOrEqual(19);
+  await clock.pass(500);
+  // One second: starts at 0, 60, 120, 240, 480 and 960 ms, and the last.
+  expect(started.length).toBeLessThanOrEqual(7);
   expect(started[started.length - 1].job).toBe(200);
   expect(started.filter(({ signal }) => !signal.aborted)).toHaveLength(1);
+});
+
+test("a burst keeps nothing waiting that comes after it: the spacing is the least again", async () => {
+  const { clock, started, runs } = rig();
+  for (let job = 1; job <= 100; job++) {
+    void runs.request(job);
+    await clock.pass(5);
+  }
+  await clock.pass(500);
+  started[started.length - 1].end();
+  await clock.pass(60);
+  void runs.request(200);
+  await clock.pass(1);
+  expect(started[started.length - 1].job).toBe(200);
+  // The picture of this one is there: the next waits for no more than the least spacing.
+  runs.pictureShown();
+  void runs.request(201);
+  await clock.pass(61);
+  expect(started[started.length - 1].job).toBe(201);
 });
 
 test("never two at once, also where a run takes long to stop", async () => {
