@@ -19,7 +19,6 @@ export class HostProfiler {
   /** ms in code that ours called or is, and ms in any. */
   async end(): Promise<{ readonly busyOurs: number; readonly busyAll: number }> {
     const { profile } = await this.#session.post("Profiler.stop");
-    require("node:fs").writeFileSync(`/tmp/k/hostprof/${Date.now()}.cpuprofile`, JSON.stringify(profile));
     this.#session.disconnect();
     return shares(profile);
   }

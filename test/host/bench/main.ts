@@ -9,8 +9,8 @@ import { api, at, builtAs, open, ours, pause, until } from "../suite/support";
 import { HostProfiler } from "./hostProfiler";
 
 /** Saves that are measured, after some that are not. */
-const saves = 10;
-const warmingUp = 4;
+const saves = 30;
+const warmingUp = 8;
 
 /** What VS Code calls: measures the wreath's saves in a real editor; see `npm run bench:host`. */
 export async function run(): Promise<void> {
