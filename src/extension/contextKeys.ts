@@ -1,6 +1,5 @@
 import * as vscode from "vscode";
 import type { WorkspaceDesigns } from "./builds/workspaceDesigns";
-import type { Exporting } from "./exporting";
 import type { PreviewPanels } from "./preview/previewPanels";
 
 /** Keeps the context keys that the manifest's `when` clauses ask for; each is set only when it changes. */
@@ -8,7 +7,6 @@ export function keepContextKeys(
   context: vscode.ExtensionContext,
   designs: WorkspaceDesigns,
   panels: PreviewPanels,
-  exporting: Exporting,
 ): void {
   const last = new Map<string, boolean>();
   const set = (key: string, value: boolean) => {
@@ -23,7 +21,6 @@ export function keepContextKeys(
     set("hasDesign", design !== undefined);
     set("isBuilding", state?.status === "building");
     set("hasMovedValues", state !== undefined && Object.keys(state.values).length > 0);
-    set("hasExported", exporting.hasExported(design));
     set("hasPreview", panels.all.length > 0);
     set("previewFocus", focused !== undefined);
     set("previewLocked", focused?.isLocked ?? false);
@@ -32,7 +29,6 @@ export function keepContextKeys(
     designs.onDidChange(update),
     designs.onDidChangeActive(update),
     panels.onDidChange(update),
-    exporting.onDidExport(update),
   );
   update();
 }

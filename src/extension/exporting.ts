@@ -1,7 +1,8 @@
-import { basename } from "node:path";
+import { basename, join } from "node:path";
 import * as vscode from "vscode";
 import type { ExportOutcome, ExportRequest } from "../build/service/protocol";
 import type { WorkspaceDesigns } from "./builds/workspaceDesigns";
+import { fileEndings } from "./designState";
 import type { Problems } from "./diagnostics/problems";
 import type { EngineHost } from "./engine/engineHost";
 import { outputFolderOf } from "./settings/settings";
@@ -14,9 +15,6 @@ export class Exporting {
   readonly #log: vscode.LogOutputChannel;
   /** What the last export of a design wrote first, by design. */
   readonly #exported = new Map<string, vscode.Uri>();
-  readonly #changed = new vscode.EventEmitter<void>();
-
-  readonly onDidExport = this.#changed.event;
 
   constructor(
     designs: WorkspaceDesigns,
@@ -30,17 +28,12 @@ export class Exporting {
     this.#log = log;
   }
 
-  hasExported(design: vscode.Uri | undefined): boolean {
-    return design !== undefined && this.#exported.has(design.toString());
-  }
-
   /** Writes STL, report and drawing; resolves to the folder, undefined when nothing was written. */
   async export(design: vscode.Uri): Promise<vscode.Uri | undefined> {
     const outcome = await this.#run(design, vscode.l10n.t("Exporting {0}", basename(design.fsPath)), {});
     const first = outcome?.files[0];
     if (!first) return undefined;
     this.#exported.set(design.toString(), vscode.Uri.file(first.path));
-    this.#changed.fire();
     const folder = outputFolderOf(design);
     const show = vscode.l10n.t("Show Files");
     const said = vscode.l10n.t(
@@ -65,10 +58,18 @@ export class Exporting {
     return path === undefined ? undefined : vscode.Uri.file(path);
   }
 
-  /** Shows the files of the last export: in the system's file manager, or in the explorer where that is far away. */
+  /**
+   * Shows the files of the last export, also of one before the window was opened: in the system's file manager, or in
+   * the explorer where that is far away.
+   */
   async showExported(design: vscode.Uri): Promise<void> {
-    const file = this.#exported.get(design.toString());
-    if (!file) return;
+    const file = this.#exported.get(design.toString()) ?? (await lastStlOf(design));
+    if (!file) {
+      const make = vscode.l10n.t("Export");
+      const said = vscode.l10n.t("{0} has not been exported yet.", basename(design.fsPath));
+      if ((await vscode.window.showInformationMessage(said, make)) === make) await this.export(design);
+      return;
+    }
     const isFar = vscode.env.uiKind === vscode.UIKind.Web || vscode.env.remoteName !== undefined;
     await vscode.commands.executeCommand(isFar ? "revealInExplorer" : "revealFileInOS", file);
   }
@@ -112,4 +113,14 @@ export class Exporting {
       if (answer === show) void vscode.commands.executeCommand("workbench.actions.view.problems");
     });
   }
+}
+
+/** The STL that a design was exported to, where it is still there. */
+async function lastStlOf(design: vscode.Uri): Promise<vscode.Uri | undefined> {
+  const name = basename(design.fsPath, fileEndings.design);
+  const file = vscode.Uri.file(join(outputFolderOf(design), `${name}.stl`));
+  return vscode.workspace.fs.stat(file).then(
+    () => file,
+    () => undefined,
+  );
 }

@@ -63,7 +63,7 @@ export function activate(context: vscode.ExtensionContext): ExtensionApi {
   };
   registerDesignCommands(context, designs, panels, actions);
   registerQuickFixes(context, problems);
-  keepContextKeys(context, designs, panels, exporting);
+  keepContextKeys(context, designs, panels);
   for (const register of surroundings) register(context, designs, actions);
   return apiOf(designs, actions, running, panels);
 }

@@ -1,9 +1,10 @@
 /**
  * `npm run pictures`: draws the pictures of README and walkthrough anew, from drawing sheets that the tool itself makes
- * of the samples. PNGs need `rsvg-convert` (librsvg); without it only the walkthrough is drawn.
+ * of the samples, and from the last picture of the editor that `npm run test:host -- drive` took. PNGs need
+ * `rsvg-convert` (librsvg); without it only the walkthrough is drawn.
  */
 import { spawnSync } from "node:child_process";
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { dist, ensureBundled } from "./bundle.mjs";
@@ -34,20 +35,36 @@ function made(design, ...options) {
 }
 const sample = (name, ...options) => made(join("samples", `${name}.headpiece.ts`), ...options);
 
-function writePng(name, svg, width) {
+/** @param {boolean} [isPhoto] too many colours for a palette */
+function writePng(name, svg, width, isPhoto = false) {
   const input = join(work, `${name}.svg`);
   const output = join(work, `${name}.png`);
   writeFileSync(input, svg);
   const { error } = spawnSync("rsvg-convert", ["-w", String(width), "-b", "#fdfbf5", input, "-o", output]);
   if (error) return console.error(`${name}.png is left as it is: there is no rsvg-convert`);
   mkdirSync(join(root, "media", "pictures"), { recursive: true });
-  writeFileSync(join(root, "media", "pictures", `${name}.png`), palettePng(readFileSync(output)));
+  writeFileSync(
+    join(root, "media", "pictures", `${name}.png`),
+    isPhoto ? readFileSync(output) : palettePng(readFileSync(output)),
+  );
+}
+
+/** Code and preview as the editor shows them, without what is around them. */
+function cutOut(file) {
+  const data = readFileSync(file).toString("base64");
+  return (
+    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="352 30 1148 892">` +
+    `<image width="1500" height="950" href="data:image/png;base64,${data}"/></svg>`
+  );
 }
 
 try {
   const pieces = Object.fromEntries(samples.map((name) => [name, sample(name)]));
   for (const [name, { sheet }] of Object.entries(pieces)) writePng(name, sheet.picture("picture"), 360);
   writePng("coral-crown-sheet", pieces["coral-crown"].svg, 1000);
+
+  const screen = join(root, ".vscode-test", "screenshots", "05-coral-front.png");
+  if (existsSync(screen)) writePng("preview", cutOut(screen), 1148, true);
 
   // What the README shows as a design, and what it makes.
   const [, shown] = /```ts\n([\s\S]*?)```/.exec(readFileSync(join(root, "README.md"), "utf8"));

@@ -1,16 +1,15 @@
 import type { Place } from "../../message";
 import type { BuildStateMessage } from "../protocol";
-import { make, setText } from "./dom";
+import { make } from "./dom";
 import { icon } from "./icons";
 import { makeMessageRow } from "./messageRows";
 
-/** The errors of a failed build, over the last good model; can be put aside until the next build. */
+/** The errors of a failed build, at the foot of the last good model; can be put aside until the next build. */
 export function makeFailureCard(goTo: (place: Place) => void): {
   readonly element: HTMLElement;
-  update(build: BuildStateMessage | undefined, hasModel: boolean): void;
+  update(build: BuildStateMessage | undefined): void;
 } {
   const rows = make("div", { class: "failure-rows" });
-  const told = make("p", { class: "failure-outdated" });
   const close = make(
     "button",
     {
@@ -30,7 +29,6 @@ export function makeFailureCard(goTo: (place: Place) => void): {
       close,
     ),
     rows,
-    told,
   );
   let shown = "";
   let putAside = -1;
@@ -42,7 +40,7 @@ export function makeFailureCard(goTo: (place: Place) => void): {
   });
   return {
     element,
-    update(build, hasModel) {
+    update(build) {
       // The errors of the last build stay while the next goes on: they do not flash with every save.
       if (build?.phase === "building" && !element.hidden) return;
       version = build?.version ?? -1;
@@ -58,8 +56,6 @@ export function makeFailureCard(goTo: (place: Place) => void): {
             : errors.map((message) => makeMessageRow(message, goTo))),
         );
       }
-      setText(told, hasModel ? "The model shown is that of the last good build." : "");
-      told.hidden = !hasModel;
     },
   };
 }

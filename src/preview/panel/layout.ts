@@ -78,7 +78,7 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
   const outdated = make("p", {
     id: "outdated",
     class: "outdated",
-    text: "Out of date",
+    text: "Out of date: the last good build",
     attributes: { hidden: true },
   });
   const trouble = make("p", { id: "trouble", class: "trouble", attributes: { role: "alert", hidden: true } });
@@ -97,7 +97,7 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
     picture,
     sheet.element,
     placeholder.element,
-    make("div", { class: "over-picture" }, sectionBar.element, failure.element, trouble, outdated),
+    make("div", { class: "over-picture" }, sectionBar.element, trouble, outdated, failure.element),
     hoverCard.element,
     notice.element,
     words,

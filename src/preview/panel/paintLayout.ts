@@ -60,7 +60,7 @@ function paintPicture(layout: Layout, { shown, kept, hasView }: PanelState): voi
   const words = textEquivalent(design, build);
   layout.progress.update(build);
   layout.sectionBar.update(hasPicture ? kept.settings.section : undefined);
-  layout.failure.update(notice === undefined ? build : undefined, hasModel(shown));
+  layout.failure.update(notice === undefined ? build : undefined);
   layout.notice.update(notice);
   layout.sheet.element.hidden = hasView || notice !== undefined;
   layout.sheet.update(sheet?.svg, words);

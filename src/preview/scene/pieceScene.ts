@@ -371,7 +371,7 @@ class PieceScene implements PieceView {
     shared.pointed.value = this.#markPointed >= 0 ? this.#markPointed : this.#pointed;
     const { plate, head } = this.#subjects;
     const { direction } = axesOf(this.#rig.pose);
-    plate.setEye(direction);
+    plate.setEye(direction, head.isShown);
     head.setEye(direction, plate.up);
     const camera = this.#camera();
     this.#materials.setEye(camera);

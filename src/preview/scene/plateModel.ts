@@ -89,11 +89,14 @@ export class PlateModel {
     this.#colour();
   }
 
-  /** Leaves out the grid for an eye under the plate: the piece is looked at through it. */
-  setEye(towards: Vector): void {
+  /**
+   * Leaves out the grid for an eye under the plate, which looks at the piece through it, and while a head stands in the
+   * plate: the lines would cross the face.
+   */
+  setEye(towards: Vector, isHeadShown: boolean): void {
     const up = this.up;
     const isAbove = towards[0] * up[0] + towards[1] * up[1] + towards[2] * up[2] > -0.02;
-    if (this.#gridLines) this.#gridLines.visible = isAbove;
+    if (this.#gridLines) this.#gridLines.visible = isAbove && !isHeadShown;
   }
 
   /** Frees what lies on the graphics processor; drawn again, it is put there again. */
