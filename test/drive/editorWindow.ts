@@ -1,4 +1,4 @@
-import { readFileSync } from "node:fs";
+import { mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Frame, FrameLocator, Locator, Page } from "playwright-core";
 import type { DriveSetting } from "./main";
@@ -95,6 +95,12 @@ export class EditorWindow {
     await this.pick(name);
     await this.page.locator(".editor-group-container.active .tab.active").filter({ hasText: name }).waitFor();
     await this.page.locator(".editor-instance .view-lines").first().waitFor();
+  }
+
+  /** Puts these settings of the workspace in place of those before. */
+  set(settings: Readonly<Record<string, unknown>>): void {
+    mkdirSync(this.path(".vscode"), { recursive: true });
+    writeFileSync(this.path(".vscode/settings.json"), JSON.stringify(settings));
   }
 
   path(name: string): string {

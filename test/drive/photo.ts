@@ -76,6 +76,24 @@ export class Photo {
     return Math.floor(places[Math.floor(places.length / 50)] / this.width) / this.height;
   }
 
+  /** A place well inside what is shown, px in the element: the middle of a square of that side that shows nothing else. */
+  inside(what: Shown, side: number): { readonly x: number; readonly y: number } {
+    const half = Math.floor(side / 2);
+    for (let y = half; y < this.height - half; y++) {
+      for (let x = half; x < this.width - half; x++) {
+        if (this.squareShows(what, x, y, half)) return { x: x + frame, y: y + frame };
+      }
+    }
+    throw new Error(`no square of ${side} px shows only ${what}`);
+  }
+
+  private squareShows(what: Shown, x: number, y: number, half: number): boolean {
+    for (let row = y - half; row <= y + half; row++)
+      for (let column = x - half; column <= x + half; column++)
+        if (this.shown[row * this.width + column] !== what) return false;
+    return true;
+  }
+
   /** What the square of that side at each corner shows, where all of it shows the same; else `mixed`. */
   corners(side: number): readonly (Shown | "mixed")[] {
     const right = this.width - side;

@@ -52,6 +52,56 @@ export function describePicture(window: EditorWindow): void {
       await preview.press("h");
     });
 
+    it("names the tube under the pointer; a click goes to its line", async () => {
+      await preview.press("1");
+      const front = await preview.photo();
+      await preview.pointAt(front.inside("piece", 5));
+      const card = preview.at("#hover-card");
+      await card.waitFor();
+      // The highest place that shows the piece is on the fin.
+      assert.match(
+        (await card.textContent()) ?? "",
+        /^fintube · [\d.]+ mm long.* g.*foam-band\.headpiece\.ts:18/,
+      );
+      await window.page.mouse.down();
+      await window.page.mouse.up();
+      await window.page
+        .locator("#status\\.editor\\.selection")
+        .filter({ hasText: "Ln 18, Col 17" })
+        .waitFor();
+    });
+
+    it("lights the tube that the editor's cursor is in", async () => {
+      await window.page.mouse.move(0, 0);
+      await window.openFile(foamBandFile);
+      await window.goTo(1, 1);
+      const unlit = await preview.photo();
+      await window.goTo(18, 20);
+      const lit = await preview.photo();
+      await window.picture("lit");
+      const fin = unlit.share("piece") - lit.share("piece");
+      assert.ok(fin > 0.002, `${told(unlit)} with no cursor in it; ${told(lit)} with it`);
+      assert.ok(lit.share("piece") > 0.002, "the band is lit with it");
+      await window.goTo(1, 1);
+    });
+
+    it("takes its colours from a dark and from a high-contrast theme", async () => {
+      const themes = [
+        ["Default Dark Modern", "vscode-dark", "dark"],
+        ["Default High Contrast", "vscode-high-contrast", "high-contrast"],
+      ] as const;
+      for (const [name, kind, picture] of themes) {
+        window.set({ "workbench.colorTheme": name });
+        await preview.themed(kind);
+        const photo = await preview.photo();
+        await window.picture(picture);
+        checkCrowned(photo);
+        await preview.checkAccess();
+      }
+      window.set({});
+      await preview.themed("vscode-light");
+    });
+
     it("is accessible when ready", () => preview.checkAccess());
 
     it("follows to another design: the coral crown", async () => {

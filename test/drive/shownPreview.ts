@@ -55,6 +55,18 @@ export class ShownPreview {
     await this.at("#picture").press(key);
   }
 
+  /** Moves the pointer over the picture; px from its upper left corner. */
+  async pointAt({ x, y }: { readonly x: number; readonly y: number }): Promise<void> {
+    const box = await this.at("#picture canvas").boundingBox();
+    if (!box) throw new Error("there is no picture to point at");
+    await this.window.page.mouse.move(box.x + x, box.y + y);
+  }
+
+  /** Waits until the page has the colours of a kind of theme. */
+  async themed(kind: "vscode-light" | "vscode-dark" | "vscode-high-contrast"): Promise<void> {
+    await this.at(`body.${kind}`).waitFor();
+  }
+
   /** A photograph of the picture at rest. */
   async photo(): Promise<Photo> {
     await this.window.page.waitForTimeout(smoothing);
@@ -69,8 +81,8 @@ export class ShownPreview {
       names,
     );
     const theme = themeOf((name) => values[names.indexOf(name)] ?? "", {
-      isHighContrast: false,
-      isDark: true,
+      isHighContrast: (await this.at("body.vscode-high-contrast").count()) > 0,
+      isDark: (await this.at("body.vscode-light").count()) === 0,
     });
     return theme;
   }
