@@ -4,7 +4,16 @@
  * `rsvg-convert` (librsvg); without it only the walkthrough is drawn.
  */
 import { spawnSync } from "node:child_process";
-import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { dist, ensureBundled } from "./bundle.mjs";
@@ -63,8 +72,10 @@ try {
   for (const [name, { sheet }] of Object.entries(pieces)) writePng(name, sheet.picture("picture"), 360);
   writePng("coral-crown-sheet", pieces["coral-crown"].svg, 1000);
 
-  const screen = join(root, ".vscode-test", "screenshots", "05-coral-front.png");
-  if (existsSync(screen)) writePng("preview", cutOut(screen), 1148, true);
+  const screens = join(root, ".vscode-test", "screenshots");
+  const screen =
+    existsSync(screens) && readdirSync(screens).find((name) => name.endsWith("-coral-front.png"));
+  if (screen) writePng("preview", cutOut(join(screens, screen)), 1148, true);
 
   // What the README shows as a design, and what it makes.
   const [, shown] = /```ts\n([\s\S]*?)```/.exec(readFileSync(join(root, "README.md"), "utf8"));
