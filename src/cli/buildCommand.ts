@@ -1,11 +1,9 @@
 import { existsSync, readFileSync } from "node:fs";
 import { dirname, join, resolve } from "node:path";
 import { Engine } from "../build/engine";
+import { type FinishedFile, finishedOf, judgePiece, placePiece } from "../build/finishedFiles";
 import { installedFiles } from "../build/installedFiles";
-import { judgedStl } from "../build/judgedStl";
-import { committedReportOf, outputFiles } from "../build/outputs";
-import { placeFiles } from "../build/placeFiles";
-import { type Finished, reportOn } from "../build/reporting";
+import { committedReportOf } from "../build/outputs";
 import { type Report, reportJson } from "../export/report";
 import { reportText } from "../export/reportText";
 import { type Message, MessageError } from "../message";
@@ -13,7 +11,7 @@ import { splitOnce } from "./arguments";
 import { type Command, exitCodes, type OptionValues, UsageError } from "./command";
 import { interruptible } from "./interrupt";
 import type { Terminal } from "./terminal";
-import { type WrittenFile, writtenText } from "./writtenFiles";
+import { writtenText } from "./writtenFiles";
 
 /** `anadem build DESIGN`: the solid of a design, its report, its drawing sheet. */
 export const buildCommand: Command = {
@@ -57,20 +55,23 @@ async function runBuild(
 
   const engine = new Engine(installedFiles());
   const messages: Message[] = [];
-  const files: WrittenFile[] = [];
+  const files: FinishedFile[] = [];
   let report: Report | undefined;
   try {
     const progress = (stage: string, share?: number) => terminal.progress(stage, share);
     const build = await engine.build({ design, ...parties, settings, ...limits, signal, progress });
     messages.push(...build.messages);
-    if (build.ok && build.result && build.parties && build.head && build.solid) {
-      const { result, parties, head, solid } = build;
-      const finished: Finished = { design, result, parties, head, solid, messages };
+    const finished = finishedOf(design, build);
+    if (finished) {
       progress("measuring");
-      const { bytes, audit } = judgedStl(finished);
-      report = reportOn(finished, audit);
+      const piece = judgePiece(finished);
+      report = piece.report;
       if (options.check) messages.push(...checkReport(design, report));
-      else files.push(...(await writeAll(finished, report, bytes, options, signal)));
+      else {
+        const folder = options.out ? resolve(String(options.out)) : join(dirname(design), "out");
+        const committedReport = options.report ? "also" : undefined;
+        files.push(...(await placePiece(piece, { folder, committedReport }, signal)));
+      }
     }
   } catch (error) {
     if (!(error instanceof MessageError)) throw error;
@@ -90,28 +91,6 @@ async function runBuild(
   }
   terminal.tell(messages);
   return ok ? exitCodes.good : exitCodes.faulty;
-}
-
-async function writeAll(
-  finished: Finished,
-  report: Report,
-  stl: Uint8Array,
-  options: OptionValues,
-  signal: AbortSignal,
-): Promise<WrittenFile[]> {
-  const folder = options.out ? resolve(String(options.out)) : join(dirname(finished.design), "out");
-  const files: (WrittenFile & { content: string | Uint8Array })[] = outputFiles(
-    finished,
-    report,
-    stl,
-    folder,
-  );
-  if (options.report) {
-    const path = committedReportOf(finished.design);
-    files.push({ path, kind: "committed-report", content: reportJson(report) });
-  }
-  await placeFiles(files, { signal });
-  return files.map(({ path, kind }) => ({ path, kind }));
 }
 
 /** Compares with the report that is kept beside the design. */

@@ -2,7 +2,8 @@ import { posix } from "node:path";
 import { commandIds } from "../commandIds";
 import type { DesignState } from "../designState";
 import type { Localiser } from "../localiser";
-import { designFigures, findingsText } from "../statusBar/designFigures";
+import { designFigures } from "../statusBar/designFigures";
+import { failureText } from "../statusBar/designWords";
 
 /** A lens above a headpiece: what it says and the command that it runs on the design. */
 export interface LensText {
@@ -68,7 +69,7 @@ function resultLenses(state: DesignState, l10n: Localiser): LensText[] {
   if (state.status === "failed") {
     return [
       {
-        text: `$(error) ${findingsText(state.messages, l10n) || l10n.t("failed")}`,
+        text: `$(error) ${failureText(state, l10n)}`,
         tooltip: l10n.t("Show Problems"),
         command: showProblems,
         isPlain: true,

@@ -3,6 +3,7 @@ import type { DesignState } from "../designState";
 import type { Localiser } from "../localiser";
 import { markdownRows, plainMarkdown } from "../markdownText";
 import { designFigures, figuresLine, findingsText, stageText } from "./designFigures";
+import { failureText, resultRows } from "./designWords";
 
 /** What the status bar's item shows. */
 export interface StatusText {
@@ -52,7 +53,7 @@ function shown(label: string, state: DesignState, l10n: Localiser): { icon?: str
     case "building":
       return { icon: "sync~spin", words: stageText(state.stage, state.share, l10n) };
     case "failed":
-      return { icon: "error", words: findingsText(state.messages, l10n) || l10n.t("failed") };
+      return { icon: "error", words: failureText(state, l10n) };
     case "unbuilt":
       return { icon: "circle-outline", words: l10n.t("{0}: not built yet", label) };
     case "cancelled":
@@ -63,15 +64,8 @@ function shown(label: string, state: DesignState, l10n: Localiser): { icon?: str
 }
 
 function tooltipOf(label: string, state: DesignState, l10n: Localiser): string {
-  const { report, facts, header, messages, isOutdated } = state;
-  const { mass, box, fit } = designFigures(state, l10n);
-  const rows: [string, string][] = [];
-  const wearer = facts?.wearer ?? report?.wearer;
-  if (wearer) rows.push([l10n.t("Wearer"), wearer]);
-  if (mass) rows.push([l10n.t("Mass"), l10n.t("{0} printed", mass)]);
-  if (box) rows.push([l10n.t("Box"), box]);
-  if (fit)
-    rows.push([l10n.t("Plate"), [fit.printer, fit.short, fit.long].filter((t) => t !== "").join(", ")]);
+  const { report, header, messages, isOutdated } = state;
+  const rows = resultRows(state, l10n);
   if (report) {
     rows.push([l10n.t("Filament"), l10n.t("{0} m of {1}", report.filamentM, report.material.name)]);
   }

@@ -3,6 +3,7 @@ import type { DesignState } from "../designState";
 import type { Localiser } from "../localiser";
 import { markdownRows, plainMarkdown } from "../markdownText";
 import { designFigures, findingsText, stageText } from "../statusBar/designFigures";
+import { failureText, resultRows } from "../statusBar/designWords";
 
 /** How a design stands, as the tree shows it. */
 export type RowState = "unbuilt" | "building" | "built" | "outdated" | "failed" | "cancelled";
@@ -59,7 +60,7 @@ function rowState({ status, isOutdated, report }: DesignState): RowState {
 function descriptionOf(how: RowState, state: DesignState, l10n: Localiser): string {
   if (how === "unbuilt") return "";
   if (how === "building") return stageText(state.stage, state.share, l10n);
-  if (how === "failed") return findingsText(state.messages, l10n) || l10n.t("failed");
+  if (how === "failed") return failureText(state, l10n);
   if (how === "cancelled") return l10n.t("cancelled");
   const { mass, fit } = designFigures(state, l10n);
   return [mass, fit?.short].filter((text) => text !== undefined).join(" · ");
@@ -85,14 +86,7 @@ function stateText(how: RowState, l10n: Localiser): string {
 function tooltipOf(how: RowState, state: DesignState, l10n: Localiser): string {
   const { facts, header, report, messages } = state;
   const name = header?.name ?? report?.headpiece;
-  const { mass, box, fit } = designFigures(state, l10n);
-  const rows: [string, string][] = [];
-  const wearer = facts?.wearer ?? report?.wearer;
-  if (wearer) rows.push([l10n.t("Wearer"), wearer]);
-  if (mass) rows.push([l10n.t("Mass"), l10n.t("{0} printed", mass)]);
-  if (box) rows.push([l10n.t("Box"), box]);
-  if (fit)
-    rows.push([l10n.t("Plate"), [fit.printer, fit.short, fit.long].filter((t) => t !== "").join(", ")]);
+  const rows = resultRows(state, l10n);
   if (facts?.material) rows.push([l10n.t("Material"), facts.material]);
   const findings = findingsText(messages, l10n);
   if (findings !== "") rows.push([l10n.t("Found"), findings]);

@@ -6,22 +6,41 @@ export interface Box {
   readonly most: Vector;
 }
 
+/** A box that takes in one point after the other. */
+export class GrowingBox {
+  #x0 = Infinity;
+  #y0 = Infinity;
+  #z0 = Infinity;
+  #x1 = -Infinity;
+  #y1 = -Infinity;
+  #z1 = -Infinity;
+
+  /** Takes in the point whose x, y, z begin at an index. */
+  add(points: ArrayLike<number>, at: number): void {
+    const x = points[at];
+    const y = points[at + 1];
+    const z = points[at + 2];
+    if (x < this.#x0) this.#x0 = x;
+    if (x > this.#x1) this.#x1 = x;
+    if (y < this.#y0) this.#y0 = y;
+    if (y > this.#y1) this.#y1 = y;
+    if (z < this.#z0) this.#z0 = z;
+    if (z > this.#z1) this.#z1 = z;
+  }
+
+  /** Least x, y, z, then the greatest; from infinity to minus infinity where there was no point. */
+  get sides(): readonly [x0: number, y0: number, z0: number, x1: number, y1: number, z1: number] {
+    return [this.#x0, this.#y0, this.#z0, this.#x1, this.#y1, this.#z1];
+  }
+}
+
 /** The box round all points (x, y, z in turn); undefined where there are none. */
 export function boxOf(clouds: readonly ArrayLike<number>[]): Box | undefined {
-  let [x0, y0, z0, x1, y1, z1] = [Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity];
+  const box = new GrowingBox();
   for (const cloud of clouds) {
-    for (let p = 0; p + 2 < cloud.length; p += 3) {
-      const x = cloud[p];
-      const y = cloud[p + 1];
-      const z = cloud[p + 2];
-      if (x < x0) x0 = x;
-      if (x > x1) x1 = x;
-      if (y < y0) y0 = y;
-      if (y > y1) y1 = y;
-      if (z < z0) z0 = z;
-      if (z > z1) z1 = z;
-    }
+    for (let at = 0; at + 2 < cloud.length; at += 3) box.add(cloud, at);
   }
+  const [x0, y0, z0, x1, y1, z1] = box.sides;
   return x0 <= x1 ? { least: [x0, y0, z0], most: [x1, y1, z1] } : undefined;
 }
 

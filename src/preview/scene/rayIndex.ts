@@ -1,3 +1,4 @@
+import { GrowingBox } from "./bounds";
 import type { Vector } from "./vector";
 
 /** Where a ray meets a surface first. */
@@ -90,21 +91,10 @@ function boxesOf(positions: Float32Array, triangles: Uint32Array): Float32Array 
   const corners = 3 * blockSize;
   const boxes = new Float32Array(6 * Math.ceil(triangles.length / corners));
   for (let block = 0; block < boxes.length / 6; block++) {
-    let [x0, y0, z0, x1, y1, z1] = [Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity];
+    const box = new GrowingBox();
     const end = Math.min(triangles.length, (block + 1) * corners);
-    for (let i = block * corners; i < end; i++) {
-      const at = 3 * triangles[i];
-      const x = positions[at];
-      const y = positions[at + 1];
-      const z = positions[at + 2];
-      if (x < x0) x0 = x;
-      if (x > x1) x1 = x;
-      if (y < y0) y0 = y;
-      if (y > y1) y1 = y;
-      if (z < z0) z0 = z;
-      if (z > z1) z1 = z;
-    }
-    boxes.set([x0, y0, z0, x1, y1, z1], 6 * block);
+    for (let i = block * corners; i < end; i++) box.add(positions, 3 * triangles[i]);
+    boxes.set(box.sides, 6 * block);
   }
   return boxes;
 }

@@ -11,15 +11,16 @@ function rig({ trusted = true } = {}) {
   const clock = new FakeClock();
   const engine = new FakeEngine();
   const changes: BuildChange[] = [];
+  const faults: unknown[] = [];
   const builds = new Builds({
     engine: () => engine,
     mayBuild: () => trusted,
     requestFor: () => ({ timeLimitSeconds: 10 }),
     changed: (_record, change) => changes.push(change),
-    failed: () => {},
+    failed: (error) => faults.push(error),
     clock,
   });
-  return { clock, engine, builds, changes };
+  return { clock, engine, builds, changes, faults };
 }
 
 const count = (preset: number) => ({ name: "reeds", kind: "count", default: preset, unit: "" }) as const;
@@ -78,8 +79,58 @@ describe("one build", () => {
     engine.last.fail(new EngineLostError("out of memory"));
     const { status, messages } = await done;
     expect(status).toBe("failed");
-    expect(messages[0]).toMatchObject({ id: "engine-lost", file: wreath });
+    expect(messages[0]).toMatchObject({ id: "engine-lost", severity: "error", file: wreath });
     expect(messages[0].text).toContain("out of memory");
+    expect(messages[0].suggestion).toContain("save again");
+  });
+
+  test("whose engine goes wrong says so at the design, the log has the rest, and the next one works", async () => {
+    const { builds, engine, clock, changes, faults } = rig();
+    const done = builds.build(wreath);
+    const fault = new Error("the kernel is not at hand\n    at unite (engine.cjs:12:3)");
+    engine.last.fail(fault);
+    const { status, messages } = await done;
+    expect(status).toBe("failed");
+    expect(messages).toHaveLength(1);
+    expect(messages[0]).toMatchObject({ id: "engine-fault", severity: "error", file: wreath });
+    expect(messages[0].text).toMatch(/could not build this design: the kernel is not at hand$/);
+    expect(messages[0].suggestion).toContain("restart the engine");
+    expect(faults).toEqual([fault]);
+    // Problems are taken over when a build ends.
+    expect(changes.at(-1)).toBe("ended");
+    await clock.pass(100);
+    const next = builds.build(wreath);
+    engine.last.end();
+    expect(await next).toMatchObject({ status: "built", messages: [] });
+  });
+});
+
+describe("a build that the engine gives up because it was told to forget the design", () => {
+  const givenUp = () => new DOMException("a newer build of this design was asked for", "AbortError");
+
+  test("is done again where somebody looks at the design by then", async () => {
+    const { builds, engine, clock, faults } = rig();
+    const done = builds.build(wreath);
+    builds.view(wreath);
+    engine.last.fail(givenUp());
+    await clock.pass(100);
+    expect(engine.builds).toHaveLength(2);
+    engine.last.end();
+    expect(await done).toMatchObject({ status: "built", version: 2 });
+    expect(faults).toEqual([]);
+  });
+
+  test("leaves the design unbuilt, and no problem, where nobody does", async () => {
+    const { builds, engine, clock, changes, faults } = rig();
+    const done = builds.build(wreath);
+    builds.view(wreath)();
+    engine.last.fail(givenUp());
+    await clock.pass(100);
+    expect(await done).toMatchObject({ status: "unbuilt", messages: [] });
+    expect(builds.isBusy(wreath)).toBe(false);
+    expect(engine.builds).toHaveLength(1);
+    expect(changes).toEqual(["started", "ended"]);
+    expect(faults).toEqual([]);
   });
 });
 

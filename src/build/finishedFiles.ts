@@ -1,0 +1,69 @@
+import { type Report, reportJson } from "../export/report";
+import type { Build } from "./engine";
+import { judgedStl } from "./judgedStl";
+import { committedReportOf, type OutputKind, outputFiles } from "./outputs";
+import { type FileToPlace, placeFiles } from "./placeFiles";
+import { type Finished, reportOn } from "./reporting";
+
+/** A finished piece whose STL was judged, with the report on it: fit to be written. */
+export interface JudgedPiece {
+  readonly finished: Finished;
+  readonly stl: Uint8Array;
+  readonly report: Report;
+}
+
+/** A file of a finished piece: an output, or the report that is kept beside the design for git. */
+export interface FinishedFile {
+  readonly path: string;
+  readonly kind: OutputKind | "committed-report";
+}
+
+/** Which files are wanted, and where. */
+export interface WantedFiles {
+  /** Of the outputs. */
+  readonly folder: string;
+  /** Also the report that is kept beside the design for git; alone: no output. */
+  readonly committedReport?: "also" | "alone";
+}
+
+/** What a build made, as far as it has to be measured; undefined where it came to no good solid. */
+export function finishedOf(design: string, build: Build): Finished | undefined {
+  const { ok, result, parties, head, solid, messages } = build;
+  if (!ok || !result || !parties || !head || !solid) return undefined;
+  return { design, result, parties, head, solid, messages };
+}
+
+/**
+ * Judges the STL of a finished piece and measures it.
+ * @throws MessageError where the STL is not one closed piece of the solid's volume
+ */
+export function judgePiece(finished: Finished): JudgedPiece {
+  const { bytes, audit } = judgedStl(finished);
+  return { finished, stl: bytes, report: reportOn(finished, audit) };
+}
+
+/** The files that are wanted of a piece, in the order in which they are put in place. */
+export function filesOf(
+  { finished, stl, report }: JudgedPiece,
+  { folder, committedReport }: WantedFiles,
+): (FinishedFile & FileToPlace)[] {
+  const outputs = committedReport === "alone" ? [] : outputFiles(finished, report, stl, folder);
+  if (committedReport === undefined) return outputs;
+  const path = committedReportOf(finished.design);
+  return [...outputs, { path, kind: "committed-report", content: reportJson(report) }];
+}
+
+/**
+ * Writes the wanted files of a piece, each of them whole, and tells which they are.
+ * @param signal ends the writing before the first file is put in place; nothing is then changed
+ * @throws MessageError naming the file that cannot be written; the signal's reason on abort
+ */
+export async function placePiece(
+  piece: JudgedPiece,
+  wanted: WantedFiles,
+  signal: AbortSignal,
+): Promise<FinishedFile[]> {
+  const files = filesOf(piece, wanted);
+  await placeFiles(files, { signal });
+  return files.map(({ path, kind }) => ({ path, kind }));
+}
