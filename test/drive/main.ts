@@ -36,6 +36,7 @@ export async function run(setting: DriveSetting): Promise<void> {
     const { describeParameters } = await import("./parameters.drive");
     const { describeAround } = await import("./around.drive");
     const { describeKeys } = await import("./keys.drive");
+    const { describeWithoutWebgl } = await import("./withoutWebgl.drive");
     const { describeEnding } = await import("./ending.drive");
     afterEach(async function () {
       if (this.currentTest?.state === "failed" && window.isOpen) await window.picture("failed");
@@ -46,6 +47,7 @@ export async function run(setting: DriveSetting): Promise<void> {
     describeParameters(window);
     describeAround(window);
     describeKeys(window);
+    describeWithoutWebgl(window);
     describeEnding(window);
   });
   if (failed > 0 || passed === 0) throw new Error(`${passed} passed, ${failed} failed`);

@@ -16,6 +16,7 @@ import {
   remove,
   save,
   type,
+  until,
   write,
 } from "./support";
 import { ringDesign, spikeHelper } from "./trials";
@@ -40,7 +41,11 @@ describe("saves", () => {
     const listening = designs.onDidChange((uri) => {
       if (uri.fsPath === path) shown.add(designs.state(design).report?.headpiece);
     });
-    await save(design, ringDesign({ name: "First" }));
+    // It runs for a second or two, so that the next save comes while it does.
+    const slow = "let sum = 0;\nfor (let i = 0; i < 4e8; i++) sum += i % 7;\n";
+    const before = await builds();
+    await save(design, ringDesign({ name: "First", imports: slow }));
+    await until("the first is being built", async () => (await builds()) > before);
     await save(design, ringDesign({ name: "Second", options: "{ width: 16, thickness: 9 }" }));
     await builtAs(design, "Second");
     assert.equal(await reported(), "Second");
