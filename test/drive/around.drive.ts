@@ -70,7 +70,8 @@ export function describeAround(window: EditorWindow): void {
       await preview.built("Foam band", "second fin");
       const before: Photo = await preview.photo();
       await window.picture("before-reload");
-      await window.page.waitForTimeout(1500);
+      // In a browser the editor keeps the state of its views every five seconds, when it has nothing else to do.
+      await window.page.waitForTimeout(8000);
       await window.reload();
       await preview.built("Foam band", "second fin");
       await preview.at("#piece-wearer").filter({ hasText: "Minnow" }).waitFor();
