@@ -14,7 +14,12 @@ export function makeSheetView(): {
   });
   const element = make(
     "div",
-    { id: "sheet", class: "sheet", attributes: { hidden: true } },
+    {
+      id: "sheet",
+      class: "sheet",
+      // It scrolls, also by keys.
+      attributes: { hidden: true, role: "region", tabindex: 0, "aria-label": "Drawing sheet" },
+    },
     make(
       "div",
       { class: "sheet-told", attributes: { role: "note" } },
