@@ -1,5 +1,5 @@
 import { strict as assert } from "node:assert";
-import { after, afterEach, describe, it } from "mocha";
+import { after, afterEach, before, describe, it } from "mocha";
 import * as vscode from "vscode";
 import { tellFigure } from "../mochaRun";
 import { setTo } from "./settings";
@@ -26,6 +26,11 @@ describe("saves", () => {
   const path = design.fsPath;
   const builds = async () => (await api()).lastBuild(path)?.version ?? 0;
   const reported = async () => (await api()).designs.state(design).report?.headpiece;
+  before(async () => {
+    await write(design, ringDesign({ name: "Before" }));
+    await open(design);
+    await builtAs(design, "Before");
+  });
   afterEach(() => setTo("rebuild", undefined));
   after(async () => {
     await vscode.commands.executeCommand("workbench.action.closeAllEditors");
@@ -33,9 +38,6 @@ describe("saves", () => {
   });
 
   it("that follow quickly: only the newest is shown", async () => {
-    await write(design, ringDesign({ name: "Before" }));
-    await open(design);
-    await builtAs(design, "Before");
     const { designs } = await api();
     const shown = new Set<string | undefined>();
     const listening = designs.onDidChange((uri) => {
@@ -43,9 +45,9 @@ describe("saves", () => {
     });
     // It runs for a second or two, so that the next save comes while it does.
     const slow = "let sum = 0;\nfor (let i = 0; i < 4e8; i++) sum += i % 7;\n";
-    const before = await builds();
+    const earlier = await builds();
     await save(design, ringDesign({ name: "First", imports: slow }));
-    await until("the first is being built", async () => (await builds()) > before);
+    await until("the first is being built", async () => (await builds()) > earlier);
     await save(design, ringDesign({ name: "Second", options: "{ width: 16, thickness: 9 }" }));
     await builtAs(design, "Second");
     assert.equal(await reported(), "Second");
@@ -61,7 +63,7 @@ describe("saves", () => {
 
   it("by the hundreds: the last one stands, and none builds twice", async () => {
     const saves = 200;
-    const before = await builds();
+    const earlier = await builds();
     const { hostBusy } = await api();
     const began = performance.now();
     let refusals = 0;
@@ -77,7 +79,7 @@ describe("saves", () => {
     const took = performance.now() - began;
     await builtAs(design, `Save ${saves}`);
     assert.equal(await reported(), `Save ${saves}`);
-    const made = (await builds()) - before;
+    const made = (await builds()) - earlier;
     tellFigure("builds of 200 fast saves", made);
     tellFigure("refused fast saves", refusals);
     tellFigure("ms a fast save", took / saves);
@@ -88,11 +90,11 @@ describe("saves", () => {
 
   it("by another program, by the hundreds: the last one stands", async () => {
     await vscode.commands.executeCommand("workbench.action.closeAllEditors");
-    const before = await builds();
+    const earlier = await builds();
     for (let i = 1; i <= 200; i++) await write(design, ringDesign({ name: `Write ${i}` }));
     await builtAs(design, "Write 200");
     assert.equal(await reported(), "Write 200");
-    assert.ok((await builds()) - before < 100);
+    assert.ok((await builds()) - earlier < 100);
     await open(design);
   });
 
@@ -166,11 +168,11 @@ describe("saves", () => {
     await builtAs(design, "Typed");
     assert.ok(document.isDirty, "nothing was saved");
     await setTo("rebuild", "off");
-    const before = await builds();
+    const earlier = await builds();
     await document.save();
     await save(design, ringDesign({ name: "Not asked for" }));
     assert.ok((await api()).designs.state(design).isOutdated);
-    assert.equal(await builds(), before);
+    assert.equal(await builds(), earlier);
     await vscode.commands.executeCommand("anadem.build", design);
     await builtAs(design, "Not asked for");
   });
