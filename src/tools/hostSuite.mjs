@@ -78,17 +78,7 @@ function layWorkspace(withSamples) {
  * @throws where no host started
  */
 export async function runSuite(options) {
-  const {
-    suite,
-    extension,
-    grep = "",
-    wanted,
-    seconds = 900,
-    withSamples = true,
-    window,
-    settings,
-    say,
-  } = options;
+  const { grep = "", wanted, withSamples = true, say, ...forHost } = options;
   const reasons = [];
   for (const { name, whyNot, run } of hosts.filter((host) => !wanted || host.name === wanted)) {
     const reason = wanted ? "" : await whyNot();
@@ -108,17 +98,7 @@ export async function runSuite(options) {
     const log = hostLog(name, say);
     let ending = "";
     try {
-      const status = await run({
-        extension,
-        suite,
-        workspace,
-        folder,
-        env,
-        seconds,
-        window,
-        settings,
-        say: log.write,
-      });
+      const status = await run({ seconds: 900, ...forHost, workspace, folder, env, say: log.write });
       if (status !== 0) ending = `it ended with ${status}`;
     } catch (error) {
       ending = error instanceof Error ? error.message : String(error);

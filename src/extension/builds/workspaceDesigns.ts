@@ -37,7 +37,7 @@ export class WorkspaceDesigns implements Designs, vscode.Disposable {
   readonly #subscriptions: vscode.Disposable[];
   /** Designs that previews show. */
   readonly #shown = new Map<string, number>();
-  /** Builds that have just begun. */
+  /** Designs that just changed, or whose build has just begun: not told of yet. */
   readonly #quiet = new Map<DesignRecord, NodeJS.Timeout>();
   #active: vscode.Uri | undefined;
   #opening: NodeJS.Timeout | undefined;
