@@ -16,12 +16,15 @@ import { addScaled, distance, dot, normalize, subtract } from "../geometry/vecto
 import { directionOf, number, options, shown } from "./check";
 import { makeContext } from "./context";
 import { designError } from "./error";
+import type { HeadSpace } from "./headSpace";
 import { PathPoint, Point, type PointLike, toPoint } from "./point";
 
 /** Widest spacing of the points by which a derived path keeps the shape of the path that it came from, mm. */
 const sampleSpacing = 3;
 /** Least number of steps of a derived path, so that a short one keeps its shape too. */
 const leastSteps = 24;
+/** Steps in which a path is looked through for an azimuth. */
+const azimuthSteps = 180;
 /** Two points nearer than this are the same point, mm. */
 const samePoint = 1e-4;
 
@@ -33,6 +36,7 @@ const samePoint = 1e-4;
 export class Path {
   /** The spline as plain data. */
   readonly data: PathData;
+  #azimuths: { readonly head: HeadSpace; readonly of: readonly number[] } | undefined;
 
   constructor(data: PathData) {
     this.data = checkedPath(data);
@@ -87,15 +91,14 @@ export class Path {
   atAzimuth(azimuth: number): PathPoint {
     const wanted = number(azimuth, "azimuth");
     const { head } = makeContext("atAzimuth");
-    const off = (share: number) =>
-      turnBetween(head.coordinatesOf(this.#curve.pointAt(share)).azimuth, wanted);
-    const steps = 180;
+    const off = (share: number) => turnBetween(this.#azimuthAt(share, head), wanted);
+    const steps = azimuthSteps;
     let best = 0;
     let least = Number.POSITIVE_INFINITY;
-    for (let i = 0; i <= steps; i++) {
-      const miss = Math.abs(off(i / steps));
+    this.#azimuthsAbout(head).forEach((azimuth, i) => {
+      const miss = Math.abs(turnBetween(azimuth, wanted));
       if (miss < least) [best, least] = [i / steps, miss];
-    }
+    });
     let low = Math.max(0, best - 1 / steps);
     let high = Math.min(1, best + 1 / steps);
     const rising = off(high) > off(low);
@@ -154,7 +157,7 @@ export class Path {
         suggestion: "give two shares that differ",
       });
     }
-    return new Path(partOfPath(this.data, a, b, this.#spacing));
+    return new Path(partOfPath(this.data, a, b, spacingOf(this)));
   }
 
   /**
@@ -222,8 +225,17 @@ export class Path {
     return curveOf(this.data);
   }
 
-  get #spacing(): number {
-    return Math.min(sampleSpacing, this.length / leastSteps);
+  #azimuthAt(share: number, head: HeadSpace): number {
+    return head.coordinatesOf(this.#curve.pointAt(share)).azimuth;
+  }
+
+  /** Azimuths of points spread evenly, kept: a line is often asked for many places. */
+  #azimuthsAbout(head: HeadSpace): readonly number[] {
+    if (this.#azimuths?.head !== head) {
+      const of = Array.from({ length: azimuthSteps + 1 }, (_, i) => this.#azimuthAt(i / azimuthSteps, head));
+      this.#azimuths = { head, of };
+    }
+    return this.#azimuths.of;
   }
 
   #mapped(change: (point: Point) => Point): Path {
@@ -236,7 +248,7 @@ export class Path {
       raisedPath(
         this.data,
         (position, share) => subtract(change(this.at(share)).position, position),
-        this.#spacing,
+        spacingOf(this),
       ),
     );
   }
@@ -322,11 +334,15 @@ export function spiralAround(
   const turns = number(shape.turns, "turns of spiralAround", { least: -1000, most: 1000 });
   const distanceAt = typeof away === "function" ? away : () => away;
   return new Path(
-    frameSpiral(core.data, {
-      away: (share) => number(distanceAt(share), "away of spiralAround", { least: 0 }),
-      turns,
-      phase: number(shape.phase ?? 0, "phase of spiralAround"),
-    }),
+    frameSpiral(
+      core.data,
+      {
+        away: (share) => number(distanceAt(share), "away of spiralAround", { least: 0 }),
+        turns,
+        phase: number(shape.phase ?? 0, "phase of spiralAround"),
+      },
+      spacingOf(core),
+    ),
   );
 }
 
@@ -353,6 +369,9 @@ function positions(points: readonly PointLike[], caller: string): Vec3[] {
   }
   return points.map((point, i) => toPoint(point, `point ${i + 1} of ${caller}`).position);
 }
+
+/** How far apart a path that is derived from another keeps its points, mm. */
+const spacingOf = ({ length }: Path): number => Math.min(sampleSpacing, length / leastSteps);
 
 function checkedPath(data: PathData): PathData {
   const { points, closed } = data;

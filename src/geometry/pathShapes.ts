@@ -67,12 +67,16 @@ export interface SpiralShape {
 
 /**
  * A spiral around another path, wound in its rotation-minimising frame. Closed if the core is closed and the turns are
- * a whole number.
+ * a whole number. It keeps to the core and to `away` by a point for every `spacing` mm of the core.
  */
-export function frameSpiral(core: PathData, shape: SpiralShape): PathData {
+export function frameSpiral(core: PathData, shape: SpiralShape, spacing = 3): PathData {
   finite(shape.turns, "turns of the spiral");
   const curve = curveOf(core);
-  const steps = Math.max(8, Math.ceil(Math.abs(shape.turns) * pointsPerTurn), 4 * core.points.length);
+  const steps = Math.max(
+    8,
+    Math.ceil(Math.abs(shape.turns) * pointsPerTurn),
+    Math.ceil(curve.length / spacing),
+  );
   const closed = core.closed && Number.isInteger(shape.turns);
   const shares = Array.from({ length: steps + 1 }, (_, i) => i / steps);
   const samples = curve.sample(shares);
