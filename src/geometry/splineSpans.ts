@@ -14,6 +14,9 @@ export interface SplineSpans {
   readonly pointParameters: Float64Array;
 }
 
+const isFinitePoint = ([x, y, z]: Vec3): boolean =>
+  Number.isFinite(x) && Number.isFinite(y) && Number.isFinite(z);
+
 /** Points nearer than this count as one, mm. */
 const samePoint = 1e-9;
 
@@ -26,7 +29,7 @@ const samePoint = 1e-9;
  */
 export function splineSpans(path: PathData): SplineSpans {
   path.points.forEach((point, index) => {
-    if (point.length !== 3 || !point.every(Number.isFinite)) {
+    if (point.length !== 3 || !isFinitePoint(point)) {
       throw refusal(
         "path-point-not-finite",
         `point ${index + 1} of the path is [${point.join(", ")}]`,
@@ -62,20 +65,25 @@ function catmullRom(path: PathData, points: readonly Vec3[]): SplineSpans {
   const steps = new Float64Array(count);
   for (let i = 0; i < count; i++) steps[i] = Math.sqrt(distance(points[i], points[(i + 1) % n]));
 
+  const slopes = new Float64Array(count);
+  const tangents = new Float64Array(count + 1);
   for (let axis = 0; axis < 3; axis++) {
-    const slope = (i: number) => (points[(i + 1) % n][axis] - points[i][axis]) / steps[i];
-    const tangent = (i: number): number => {
-      if (!path.closed && i === 0) return n === 2 ? slope(0) : 2 * slope(0) - tangent(1);
-      if (!path.closed && i === n - 1) return n === 2 ? slope(0) : 2 * slope(n - 2) - tangent(n - 2);
-      const before = (i - 1 + n) % n;
-      const [h0, h1] = [steps[before], steps[i % n]];
-      return (slope(before) * h1 + slope(i % n) * h0) / (h0 + h1);
-    };
+    for (let i = 0; i < count; i++) slopes[i] = (points[(i + 1) % n][axis] - points[i][axis]) / steps[i];
+    for (let i = path.closed ? 0 : 1; i < count; i++) {
+      const before = i === 0 ? count - 1 : i - 1;
+      tangents[i] = (slopes[before] * steps[i] + slopes[i] * steps[before]) / (steps[before] + steps[i]);
+    }
+    if (path.closed) {
+      tangents[count] = tangents[0];
+    } else {
+      tangents[0] = n === 2 ? slopes[0] : 2 * slopes[0] - tangents[1];
+      tangents[count] = n === 2 ? slopes[0] : 2 * slopes[count - 1] - tangents[count - 1];
+    }
     for (let i = 0; i < count; i++) {
       const from = points[i][axis];
       const to = points[(i + 1) % n][axis];
-      const m0 = tangent(i) * steps[i];
-      const m1 = tangent(path.closed ? (i + 1) % n : i + 1) * steps[i];
+      const m0 = tangents[i] * steps[i];
+      const m1 = tangents[i + 1] * steps[i];
       const at = i * spanStride + axis * 4;
       coefficients[at] = from;
       coefficients[at + 1] = m0;

@@ -18,7 +18,7 @@ export const cross = (a: Vec3, b: Vec3): Vec3 => [
   a[2] * b[0] - a[0] * b[2],
   a[0] * b[1] - a[1] * b[0],
 ];
-export const length = (a: Vec3): number => Math.hypot(a[0], a[1], a[2]);
+export const length = (a: Vec3): number => Math.sqrt(a[0] * a[0] + a[1] * a[1] + a[2] * a[2]);
 export const distance = (a: Vec3, b: Vec3): number => length(subtract(a, b));
 /** Unit vector along `a`; `fallback` when `a` has no length. */
 export const normalize = (a: Vec3, fallback: Vec3 = [0, 0, 1]): Vec3 => {
