@@ -83,6 +83,23 @@ export class EditorWindow {
     throw new Error(`nothing to pick is called ${label}`);
   }
 
+  /** Answers the question that asks for a text; `title` is part of what stands above it. */
+  async answer(title: string, text: string): Promise<void> {
+    await this.asked(title);
+    await this.page.locator(".quick-input-widget input").fill(text);
+    await this.page.keyboard.press("Enter");
+  }
+
+  /** Waits until a question stands there. */
+  async asked(title: string): Promise<void> {
+    await this.page.locator(".quick-input-title").filter({ hasText: title }).waitFor();
+  }
+
+  /** What the open question says of the text that is typed. */
+  get refusal(): Locator {
+    return this.page.locator(".quick-input-message");
+  }
+
   /** A row of the open quick pick. */
   row(label: string): Locator {
     return this.page.locator(".quick-input-list .monaco-list-row").filter({ hasText: label });

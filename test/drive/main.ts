@@ -35,6 +35,7 @@ export async function run(setting: DriveSetting): Promise<void> {
     const { describeEditing } = await import("./editing.drive");
     const { describeParameters } = await import("./parameters.drive");
     const { describeAround } = await import("./around.drive");
+    const { describeBeginning } = await import("./beginning.drive");
     const { describeKeys } = await import("./keys.drive");
     const { describeWithoutWebgl } = await import("./withoutWebgl.drive");
     const { describeEnding } = await import("./ending.drive");
@@ -46,6 +47,7 @@ export async function run(setting: DriveSetting): Promise<void> {
     describeEditing(window);
     describeParameters(window);
     describeAround(window);
+    describeBeginning(window);
     describeKeys(window);
     describeWithoutWebgl(window);
     describeEnding(window);

@@ -22,9 +22,13 @@ export class Photo {
     readonly shown: readonly Shown[],
   ) {}
 
-  /** Photographs what stands at an element's place. The browser itself reads the picture. */
+  /** Photographs what stands at an element's place. */
   static async of(element: Locator, browser: Browser, colours: PhotoColours): Promise<Photo> {
-    const png = await element.screenshot();
+    return Photo.ofPng(await element.screenshot(), browser, colours);
+  }
+
+  /** A photograph from a file. The browser itself reads it. */
+  static async ofPng(png: Buffer, browser: Browser, colours: PhotoColours): Promise<Photo> {
     const page = await browser.newPage();
     try {
       const { width, height, text } = await page.evaluate(

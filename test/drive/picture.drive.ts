@@ -1,4 +1,5 @@
 import { strict as assert } from "node:assert";
+import { existsSync, readFileSync, rmSync } from "node:fs";
 import { describe, it } from "mocha";
 import type { EditorWindow } from "./editorWindow";
 import { foamBandFile } from "./foamBand";
@@ -50,6 +51,29 @@ export function describePicture(window: EditorWindow): void {
       assert.ok(without.share("head") < 0.01, told(without));
       assert.ok(without.share("piece") > 0.008, told(without));
       await preview.press("h");
+    });
+
+    it("is saved as a file by a key", async () => {
+      const file = window.path("foam-band.png");
+      await preview.press("1");
+      const seen = await preview.photo();
+      await preview.press("s");
+      await window.asked("Save Picture");
+      await window.picture("save-picture");
+      await window.page.keyboard.press("Enter");
+      await window.until("the picture is written", () => existsSync(file));
+      const png = readFileSync(file);
+      rmSync(file);
+      // PNG (W3C, third edition, 5.2): eight bytes of signature.
+      assert.equal(png.subarray(0, 8).toString("hex"), "89504e470d0a1a0a");
+      const saved = await preview.photoIn(png);
+      checkCrowned(saved);
+      for (const what of ["piece", "head", "background"] as const) {
+        assert.ok(
+          Math.abs(saved.share(what) - seen.share(what)) < 0.02,
+          `${told(saved)} in the file; ${told(seen)} on the screen`,
+        );
+      }
     });
 
     it("names the tube under the pointer; a click goes to its line", async () => {

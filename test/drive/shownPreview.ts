@@ -73,6 +73,11 @@ export class ShownPreview {
     return Photo.of(this.at("#picture canvas"), this.window.setting.browser, await this.colours());
   }
 
+  /** A picture in a file, read by the colours that the preview has now. */
+  async photoIn(png: Buffer): Promise<Photo> {
+    return Photo.ofPng(png, this.window.setting.browser, await this.colours());
+  }
+
   /** The colours that the theme gives. */
   private async colours() {
     const names = ["--vscode-editor-background", "--vscode-foreground", "--vscode-charts-orange"];
