@@ -48,6 +48,8 @@ export function describeBeginning(window: EditorWindow): void {
       await preview.phase("ready");
       await window.picture("new-design");
       assert.ok((await preview.mass()) > 5);
+      const withPreview = window.page.locator(".editor-group-container").filter({ has: preview.tab });
+      assert.equal(await withPreview.locator(".tab").count(), 1, "the code stands beside the preview");
     });
   });
 }

@@ -17,6 +17,11 @@ export class ShownPreview {
     return this.window.webviewOf("anadem.anadem");
   }
 
+  /** Its tab. */
+  get tab(): Locator {
+    return this.window.page.locator(".tab").filter({ hasText: /^Preview / });
+  }
+
   at(selector: string): Locator {
     return this.inside.locator(selector);
   }

@@ -42,7 +42,7 @@ export function previewDeeds(
         .executeCommand(id, ...(isOurs && panel.design ? [panel.design] : []))
         .then(undefined, told);
     },
-    goTo: (panel, place) => void goTo(place, panel).catch(told),
+    goTo: (panel, place) => void goTo(place, panel.design).catch(told),
     writeValues: (design) => void writeParametersInto(design, designs).catch(told),
     savePicture: (design, png) => void savePicture(design, png).catch(told),
     async sheet(design) {

@@ -3,9 +3,7 @@ import { readKeptDesign } from "../../preview/protocolChecks";
 import type { WorkspaceDesigns } from "../builds/workspaceDesigns";
 import { isDesign } from "../builds/workspaceDesigns";
 import { type PanelDeeds, PreviewPanel } from "./previewPanel";
-
-/** Kind of the webview panels, as the manifest names it. */
-export const previewType = "anadem.preview";
+import { previewType } from "./previewType";
 
 /** All previews of a window: those that follow the active design and those that stay on one. */
 export class PreviewPanels implements vscode.Disposable, vscode.WebviewPanelSerializer {

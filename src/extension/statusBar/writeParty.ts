@@ -1,5 +1,6 @@
 import * as vscode from "vscode";
 import type { Designs, PartyKind } from "../designState";
+import { showCode } from "../showCode";
 import { nameOfPath } from "../tree/partyUse";
 import { partyEdit } from "./partyEdit";
 
@@ -16,7 +17,7 @@ export async function writeParty(
   const document = await vscode.workspace.openTextDocument(design);
   const change = partyEdit(document.getText(), kind, nameOfPath(design.path, file.path));
   if (!change) {
-    await vscode.window.showTextDocument(document);
+    await showCode(design);
     void vscode.window.showWarningMessage(
       vscode.l10n.t('The design computes its {0}, so it must be changed by hand: write {0}: "file".', kind),
     );

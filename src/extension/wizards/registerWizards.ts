@@ -2,6 +2,7 @@ import * as vscode from "vscode";
 import { commandIds } from "../commandIds";
 import type { DesignActions } from "../designActions";
 import type { Designs } from "../designState";
+import { showCode } from "../showCode";
 import { workspaceFiles } from "../tree/workspaceFiles";
 import { likelyFolders } from "./folders";
 
@@ -22,7 +23,7 @@ export function registerWizards(
       if (places.length === 0) return undefined;
       const { askNewWearer } = await import("./newWearer");
       const file = await askNewWearer(places);
-      if (file) await vscode.window.showTextDocument(file);
+      if (file) await showCode(file);
       return file;
     }),
     vscode.commands.registerCommand(commandIds.newDesign, async () => {
@@ -31,7 +32,7 @@ export function registerWizards(
       const { askNewDesign } = await import("./newDesign");
       const design = await askNewDesign(places, workspaceFiles(context));
       if (!design) return undefined;
-      await vscode.window.showTextDocument(design);
+      await showCode(design);
       await actions.showPreview(design);
       return design;
     }),
