@@ -3,11 +3,18 @@ import { previewType } from "./preview/previewType";
 
 /**
  * Shows a file in the editor that has it, else where the code is: never over a preview.
- * @param near where that file is, if anywhere, this one goes too
+ * @param options `near`: where that file is, if anywhere, this one goes too. `isKept`: the next file that is looked at
+ * does not take its tab
  */
-export async function showCode(file: vscode.Uri, near?: vscode.Uri): Promise<vscode.TextEditor> {
+export async function showCode(
+  file: vscode.Uri,
+  { near, isKept }: { readonly near?: vscode.Uri; readonly isKept?: boolean } = {},
+): Promise<vscode.TextEditor> {
   const document = await vscode.workspace.openTextDocument(file);
-  return vscode.window.showTextDocument(document, { viewColumn: columnFor(file, near) });
+  return vscode.window.showTextDocument(document, {
+    viewColumn: columnFor(file, near),
+    ...(isKept && { preview: false }),
+  });
 }
 
 function columnFor(file: vscode.Uri, near: vscode.Uri | undefined): vscode.ViewColumn {

@@ -1,7 +1,7 @@
 /**
  * `npm run bench:host`: what a save costs in a real editor, from the save to the picture and to the final solid on the
- * screen: medians over 30 saves of a one-tube edit of the reed wreath. `-- --json` gives one object;
- * `--host desktop` or `server`: in that host.
+ * screen: medians over 30 saves of a one-tube edit of the reed wreath, and over 10 that each edit another tube.
+ * `-- --json` gives one object; `--host desktop` or `server`: in that host.
  */
 
 import { parseArgs } from "node:util";
@@ -35,7 +35,7 @@ if (run.fault || run.failed > 0) {
   process.exit(1);
 }
 
-const { activation, saves } = run.figures;
+const { activation, saves, otherSaves } = run.figures;
 const figures = {
   "saved file to first picture": figure(
     saves.map(({ draft }) => draft),
@@ -60,6 +60,8 @@ const figures = {
   ),
   "preview: drawing the draft": figure(saves.map(({ drawingDraft }) => drawingDraft)),
   "preview: drawing the solid": figure(saves.map(({ drawingSolid }) => drawingSolid)),
+  "another tube each time: to first picture": figure(otherSaves.map(({ draft }) => draft)),
+  "another tube each time: to final solid": figure(otherSaves.map(({ solid }) => solid)),
 };
 
 if (values.json) {

@@ -23,7 +23,7 @@ export function registerWizards(
       if (places.length === 0) return undefined;
       const { askNewWearer } = await import("./newWearer");
       const file = await askNewWearer(places);
-      if (file) await showCode(file);
+      if (file) await showCode(file, { isKept: true });
       return file;
     }),
     vscode.commands.registerCommand(commandIds.newDesign, async () => {
@@ -32,7 +32,7 @@ export function registerWizards(
       const { askNewDesign } = await import("./newDesign");
       const design = await askNewDesign(places, workspaceFiles(context));
       if (!design) return undefined;
-      await showCode(design);
+      await showCode(design, { isKept: true });
       await actions.showPreview(design);
       return design;
     }),
