@@ -39,8 +39,8 @@ export interface BuildRequest extends PartyFiles {
   readonly texts?: OpenTexts;
   /** Told as soon as the design has run: its parts, lying where they rest, and the head. */
   readonly onDesigned?: (designed: Designed) => void;
-  /** Told as soon as all parts have their own surfaces, before anything is united. */
-  readonly onSwept?: (swept: readonly Swept[], parts: readonly Part[]) => void;
+  /** Told as soon as all parts have their own surfaces; nothing is united before its promise is kept. */
+  readonly onSwept?: (swept: readonly Swept[], parts: readonly Part[]) => Promise<void>;
 }
 
 /** A design that has run. */
@@ -199,9 +199,7 @@ export class Engine {
     request.progress?.("sweeping");
     const { bodies, partOfBody, cuts, swept } = maker.bodiesOf(parts);
     if (request.onSwept) {
-      request.onSwept(swept, parts);
-      // What was told goes out before the long work begins.
-      await new Promise((resolve) => setImmediate(resolve));
+      await request.onSwept(swept, parts);
       request.signal?.throwIfAborted();
     }
     const input = {

@@ -1,3 +1,5 @@
+import { availableParallelism } from "node:os";
+import { setTimeout as pause } from "node:timers/promises";
 import type { Part } from "../../design/part";
 import { packMesh } from "../../geometry/packedMesh";
 import type { Swept } from "../bodies";
@@ -8,6 +10,12 @@ import type { Measured, ToMeasure } from "./measuring";
 import type { BuildEvent, BuildOutcome, DraftPartArrays, PlateFacts, ServiceRequest } from "./protocol";
 import { Stopwatch } from "./stopwatch";
 import type { CalledThread } from "./threadCalls";
+
+/**
+ * The draft goes out before the long work begins. On two cores that work would keep the editor from drawing it: there it
+ * waits until the draft stands on the screen as a rule, and is hardly later done for it. ms
+ */
+const draftHeadStart = (): number => (availableParallelism() > 2 ? 0 : 60);
 
 export type MeasureThread = CalledThread<ToMeasure, Measured, PlateFacts>;
 
@@ -86,9 +94,11 @@ export class Session {
         watch.enter("settling");
         designed = now;
       },
-      onSwept: (swept, parts) => {
+      onSwept: async (swept, parts) => {
         watch.enter("telling the draft");
         if (designed && !signal.aborted) this.#tellDraft(designed, swept, parts, tell);
+        watch.enter("leaving the draft the processor");
+        await pause(draftHeadStart());
       },
     });
     signal.throwIfAborted();
