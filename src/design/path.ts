@@ -92,15 +92,14 @@ export class Path {
     const wanted = number(azimuth, "azimuth");
     const { head } = makeContext("atAzimuth");
     const off = (share: number) => turnBetween(this.#azimuthAt(share, head), wanted);
-    const steps = azimuthSteps;
     let best = 0;
     let least = Number.POSITIVE_INFINITY;
     this.#azimuthsAbout(head).forEach((azimuth, i) => {
       const miss = Math.abs(turnBetween(azimuth, wanted));
-      if (miss < least) [best, least] = [i / steps, miss];
+      if (miss < least) [best, least] = [i / azimuthSteps, miss];
     });
-    let low = Math.max(0, best - 1 / steps);
-    let high = Math.min(1, best + 1 / steps);
+    let low = Math.max(0, best - 1 / azimuthSteps);
+    let high = Math.min(1, best + 1 / azimuthSteps);
     const rising = off(high) > off(low);
     for (let i = 0; i < 40 && off(low) * off(high) < 0; i++) {
       const middle = (low + high) / 2;

@@ -67,7 +67,8 @@ export interface SpiralShape {
 
 /**
  * A spiral around another path, wound in its rotation-minimising frame. Closed if the core is closed and the turns are
- * a whole number. It keeps to the core and to `away` by a point for every `spacing` mm of the core.
+ * a whole number. It keeps to the core and to `away` by a point for every `spacing` mm of the core, and by as many as the
+ * core has.
  */
 export function frameSpiral(core: PathData, shape: SpiralShape, spacing = 3): PathData {
   finite(shape.turns, "turns of the spiral");
@@ -76,6 +77,7 @@ export function frameSpiral(core: PathData, shape: SpiralShape, spacing = 3): Pa
     8,
     Math.ceil(Math.abs(shape.turns) * pointsPerTurn),
     Math.ceil(curve.length / spacing),
+    core.points.length,
   );
   const closed = core.closed && Number.isInteger(shape.turns);
   const shares = Array.from({ length: steps + 1 }, (_, i) => i / steps);

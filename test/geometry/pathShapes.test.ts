@@ -51,6 +51,23 @@ describe("path shapes", () => {
     expect(frameSpiral(ring, { away: () => 8, turns: 5.5, phase: 0 }).closed).toBe(false);
   });
 
+  it("spiral: follows a distance that comes and goes, however few points its core has", () => {
+    const straight: PathData = {
+      kind: "through",
+      points: [
+        [0, 0, 0],
+        [0, 200, 0],
+      ],
+      closed: false,
+    };
+    const away = (share: number) => 8 + 3 * Math.cos(2 * Math.PI * 7 * share);
+    const curve = new Curve(frameSpiral(straight, { away, turns: 0.5, phase: 0 }));
+    for (let i = 0; i <= 300; i++) {
+      const [x, y, z] = curve.pointAt(i / 300);
+      expect(Math.abs(Math.hypot(x, z) - away(y / 200))).toBeLessThan(0.1);
+    }
+  });
+
   it("shares are spread evenly, from end to end or around", () => {
     expect(evenShares(3, false)).toEqual([0, 0.5, 1]);
     expect(evenShares(4, true)).toEqual([0, 0.25, 0.5, 0.75]);

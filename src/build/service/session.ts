@@ -15,7 +15,7 @@ import type { CalledThread } from "./threadCalls";
  * The draft goes out before the long work begins. On two cores that work would keep the editor from drawing it: there it
  * waits until the draft stands on the screen as a rule, and is hardly later done for it. ms
  */
-const draftHeadStart = (): number => (availableParallelism() > 2 ? 0 : 60);
+const draftHeadStart = availableParallelism() > 2 ? 0 : 60;
 
 export type MeasureThread = CalledThread<ToMeasure, Measured, PlateFacts>;
 
@@ -98,7 +98,7 @@ export class Session {
         watch.enter("telling the draft");
         if (designed && !signal.aborted) this.#tellDraft(designed, swept, parts, tell);
         watch.enter("leaving the draft the processor");
-        await pause(draftHeadStart());
+        await pause(draftHeadStart);
       },
     });
     signal.throwIfAborted();
