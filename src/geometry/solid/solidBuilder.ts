@@ -1,7 +1,8 @@
-import type { Manifold } from "manifold-3d";
+import type { Box, Manifold } from "manifold-3d";
 import type { BodyPiece } from "../bodyPiece";
 import type { PartMesh, TriangleMesh } from "../mesh";
 import { type Body, solidOfBody, solidOfMesh } from "./body";
+import { coveringPoints, coverOf } from "./cover";
 import { type FinishedMesh, finishMesh } from "./finish";
 import { type Kernel, Scope } from "./kernel";
 import { spatialTree, type TreeNode } from "./spatialTree";
@@ -34,6 +35,19 @@ export type SolidResult = FinishedMesh & { readonly mesh: PartMesh };
 
 /** Bodies that may change at once for the quick way to be worth it. */
 const quickChanges = 3;
+/** Room round a body where it is taken out, and round what is put back there, mm: enough for both to overlap. */
+const roomToTake = 0.1;
+const roomToFill = 0.2;
+/** Each body taken out leaves some triangles behind: with so many times those of a union made afresh it is made afresh. */
+const mostGrowth = 1.4;
+
+/** What is known less the head, of which bodies, and less which head. */
+interface Hollowed {
+  readonly keys: ReadonlySet<string>;
+  readonly head: string | undefined;
+  /** United they are the solid. */
+  readonly parts: readonly Manifold[];
+}
 
 /**
  * Unites bodies, less the head, and remembers: bodies that did not change are not made again, nor united again with
@@ -44,8 +58,12 @@ export class SolidBuilder {
   /** Solids of bodies and of groups, by key. */
   readonly #known = new Map<string, Manifold>();
   #tree: TreeNode | undefined;
-  /** The union of all bodies but those that are being edited. */
-  #rest: { key: string; solid: Manifold } | undefined;
+  /** All bodies of the last build. */
+  #whole: Hollowed | undefined;
+  /** All bodies but those that are being edited. */
+  #rest: Hollowed | undefined;
+  /** Triangles of the last whole that was made afresh. */
+  #freshTriangles = 0;
   #head: { key: string; solid: Manifold } | undefined;
 
   constructor(kernel: Kernel) {
@@ -69,6 +87,9 @@ export class SolidBuilder {
         (options.incremental && (await this.#quickly(input, scope, step))) ||
         (await this.#afresh(input, scope, step));
       const mesh = this.#lessCuts(hollowed, input, scope).getMesh();
+      free(this.#whole);
+      this.#whole = hollowedOf(input, [scope.release(hollowed)]);
+      this.#forget(input);
       await step(0.95);
       return finishMesh(mesh, bodyOfOriginal, input.bodies.length, input.crumbVolume);
     } finally {
@@ -80,8 +101,10 @@ export class SolidBuilder {
   dispose(): void {
     for (const solid of this.#known.values()) solid.delete();
     this.#known.clear();
-    this.#rest?.solid.delete();
+    free(this.#whole);
+    free(this.#rest);
     this.#head?.solid.delete();
+    this.#whole = undefined;
     this.#rest = undefined;
     this.#head = undefined;
     this.#tree = undefined;
@@ -103,10 +126,10 @@ export class SolidBuilder {
     );
     const union = await this.#unite(tree, step, { done: 0, whole: tree.members.length });
     this.#tree = tree;
-    this.#rest?.solid.delete();
+    free(this.#rest);
     this.#rest = undefined;
-    this.#forget(new Set([...input.bodies.map(({ key }) => key), ...nodeKeys(tree)]));
     const hollowed = this.#lessHead(union, input, scope);
+    this.#freshTriangles = hollowed.numTri();
     await step(0.9);
     return hollowed;
   }
@@ -116,22 +139,86 @@ export class SolidBuilder {
    * being edited change again and again: all the others are kept as one.
    */
   async #quickly(input: SolidInput, scope: Scope, step: Step): Promise<Manifold | undefined> {
-    const before = this.#tree;
-    if (!before) return undefined;
-    const present = new Set(input.bodies.map(({ key }) => key));
-    const known = new Set(before.members);
-    const gone = before.members.filter((key) => !present.has(key));
-    const come = [...present].filter((key) => !known.has(key));
-    const isQuick = gone.length <= quickChanges && come.length <= quickChanges && gone.length < known.size;
-    if (!isQuick) return undefined;
-    this.#forget(new Set([...present, ...nodeKeys(before), ...before.members]));
-    const rest = this.#hollowedWithout(before, new Set(gone), input, scope);
+    const rest = this.#restFor(input, scope);
+    if (!rest) return undefined;
     await step(0.6);
-    const changed = come.map((key) => this.#lessHead(this.#solid(key), input, scope));
-    const whole = scope.hold(this.#kernel.Manifold.union([rest, ...changed]));
-    whole.numTri();
+    const changed = input.bodies
+      .filter(({ key }) => !rest.keys.has(key))
+      .map(({ key }) => this.#lessHead(this.#solid(key), input, scope));
+    const [large, ...small] = rest.parts;
+    const whole = scope.hold(this.#unionOf([large, scope.hold(this.#unionOf([...small, ...changed]))]));
     await step(0.9);
     return whole;
+  }
+
+  /** What can stay as it is; undefined where that is not known or too little. */
+  #restFor(input: SolidInput, scope: Scope): Hollowed | undefined {
+    const present = new Set(input.bodies.map(({ key }) => key));
+    const stays = ({ keys, head }: Hollowed) =>
+      head === input.head?.key &&
+      [...keys].every((key) => present.has(key)) &&
+      present.size - keys.size <= quickChanges;
+    if (this.#rest && stays(this.#rest)) {
+      // It serves again: united once, it is quicker each time.
+      if (this.#rest.parts.length > 1)
+        this.#keepRest({ ...this.#rest, parts: [this.#unionOf(this.#rest.parts)] });
+      return this.#rest;
+    }
+    const whole = this.#whole;
+    if (!whole || whole.head !== input.head?.key) return undefined;
+    const gone = [...whole.keys].filter((key) => !present.has(key));
+    const come = [...present].filter((key) => !whole.keys.has(key));
+    const isQuick =
+      gone.length <= quickChanges &&
+      come.length <= quickChanges &&
+      gone.length < whole.keys.size &&
+      whole.parts[0].numTri() <= mostGrowth * this.#freshTriangles;
+    if (!isQuick) return undefined;
+    const keys = new Set([...whole.keys].filter((key) => present.has(key)));
+    const parts =
+      gone.length > 0 ? this.#without(whole.parts[0], keys, gone, input, scope) : [copyOf(whole.parts[0])];
+    this.#keepRest({ keys, head: whole.head, parts });
+    return this.#rest;
+  }
+
+  #keepRest(rest: Hollowed): void {
+    free(this.#rest);
+    this.#rest = rest;
+  }
+
+  /**
+   * A whole without some of its bodies, in parts: it with their place taken out, and what others have in that place.
+   * Both reach a little into each other, so that no face lies on another where they are united.
+   */
+  #without(
+    whole: Manifold,
+    others: ReadonlySet<string>,
+    gone: readonly string[],
+    input: SolidInput,
+    scope: Scope,
+  ): Manifold[] {
+    const groups = gone.flatMap((key) => {
+      const { vertProperties, triVerts } = this.#solid(key).getMesh();
+      return coveringPoints({ positions: vertProperties, triangles: triVerts });
+    });
+    const taken = scope.hold(coverOf(this.#kernel, groups, roomToTake));
+    const filled = scope.hold(coverOf(this.#kernel, groups, roomToFill));
+    const place = filled.boundingBox();
+    const within = [...others].flatMap((key) => {
+      const solid = this.#solid(key);
+      return meet(solid.boundingBox(), place) ? scope.hold(solid.intersect(filled)) : [];
+    });
+    const left = scope.hold(whole.subtract(taken));
+    left.numTri();
+    if (within.length === 0) return [scope.release(left)];
+    const inPlace = scope.hold(this.#kernel.Manifold.union(within));
+    return [left, this.#lessHead(inPlace, input, scope)].map((part) => scope.release(part));
+  }
+
+  #unionOf(solids: readonly Manifold[]): Manifold {
+    const union = this.#kernel.Manifold.union([...solids]);
+    union.numTri();
+    return union;
   }
 
   /** The union of a group, made from the unions of the groups in it. */
@@ -149,30 +236,8 @@ export class SolidBuilder {
     return union;
   }
 
-  /** A tree without some of its bodies, less the head: from the largest groups that hold none of them. */
-  #hollowedWithout(tree: TreeNode, gone: ReadonlySet<string>, input: SolidInput, scope: Scope): Manifold {
-    const key = [tree.key, ...[...gone].sort(), input.head?.key].join(" ");
-    if (this.#rest?.key === key) return this.#rest.solid;
-    const whole: Manifold[] = [];
-    const visit = (node: TreeNode) => {
-      if (!node.members.some((member) => gone.has(member))) {
-        whole.push(this.#solid(node.key));
-      } else if (node.children.length > 0) {
-        for (const child of node.children) visit(child);
-      } else {
-        for (const member of node.members) if (!gone.has(member)) whole.push(this.#solid(member));
-      }
-    };
-    visit(tree);
-    const union = scope.hold(this.#kernel.Manifold.union(whole));
-    const hollowed = this.#lessHead(union, input, scope);
-    this.#rest?.solid.delete();
-    this.#rest = { key, solid: scope.release(hollowed) };
-    return hollowed;
-  }
-
   #lessHead(solid: Manifold, { head }: SolidInput, scope: Scope): Manifold {
-    if (!head) return scope.hold(solid.translate([0, 0, 0]));
+    if (!head) return scope.hold(copyOf(solid));
     let known = this.#head;
     if (known?.key !== head.key) {
       // Made before the old one goes: an open mesh throws.
@@ -195,7 +260,8 @@ export class SolidBuilder {
   }
 
   /** Frees what is known of bodies and groups that are not wanted any more. */
-  #forget(wanted: ReadonlySet<string>): void {
+  #forget({ bodies }: SolidInput): void {
+    const wanted = new Set([...bodies.map(({ key }) => key), ...(this.#tree ? nodeKeys(this.#tree) : [])]);
     for (const [key, solid] of this.#known) {
       if (wanted.has(key)) continue;
       solid.delete();
@@ -203,6 +269,22 @@ export class SolidBuilder {
     }
   }
 }
+
+const hollowedOf = ({ bodies, head }: SolidInput, parts: readonly Manifold[]): Hollowed => ({
+  keys: new Set(bodies.map(({ key }) => key)),
+  head: head?.key,
+  parts,
+});
+
+function free(hollowed: Hollowed | undefined): void {
+  for (const part of hollowed?.parts ?? []) part.delete();
+}
+
+/** An object of its own; what it holds is shared. */
+const copyOf = (solid: Manifold): Manifold => solid.translate([0, 0, 0]);
+
+const meet = (a: Box, b: Box): boolean =>
+  [0, 1, 2].every((axis) => a.min[axis] <= b.max[axis] && b.min[axis] <= a.max[axis]);
 
 type Step = (share: number) => Promise<void>;
 

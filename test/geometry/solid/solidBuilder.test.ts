@@ -105,6 +105,31 @@ describe("incremental", () => {
     builder.dispose();
   }, 120_000);
 
+  test("as the exact build, one tube after the other, each again; what that leaves behind stays bounded", async () => {
+    const maker = new BodyMaker(tolerance);
+    const builder = newBuilder();
+    const tubes = randomTubes(10, 29);
+    await builder.build(input(tubes, maker));
+    for (let edit = 0; edit < 48; edit++) {
+      const at = (7 * Math.floor(edit / 3)) % tubes.length;
+      tubes[at] = edited(tubes[at], edit % 2 ? 3 : -4);
+      const given = input(tubes, maker);
+      const quick = await builder.build(given, { incremental: true });
+      if (edit % 4 !== 0) continue;
+      const exact = await afresh(given);
+      const context = `edit ${edit}`;
+      expect(auditStl(writeStl(quick.mesh)).closed, context).toBe(true);
+      expect(Math.abs(signedVolume(quick.mesh) / signedVolume(exact.mesh) - 1), context).toBeLessThan(1e-6);
+      expect(
+        quick.pieces.map(({ bodies }) => bodies),
+        context,
+      ).toEqual(exact.pieces.map(({ bodies }) => bodies));
+      expect(quick.hidden, context).toEqual(exact.hidden);
+      expect(quick.mesh.triangles.length, context).toBeLessThan(1.7 * exact.mesh.triangles.length);
+    }
+    builder.dispose();
+  }, 120_000);
+
   test("another head, other cuts, no head: none is taken from memory", async () => {
     const builder = newBuilder();
     const meshes = [cube([0, 0, 0], 20), cube([15, 0, 0], 20)];

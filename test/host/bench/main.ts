@@ -64,26 +64,30 @@ async function measureSaves(): Promise<void> {
   const text = readFileSync(design.fsPath, "utf8");
   const place = "share * thickness)";
   assert.ok(text.includes(place), "the wreath's reeds have their thickness where it was");
-  // One reed of the 66 gets a radius of its own.
-  let last = radius(reed, factorOf(0));
+  // One reed of the 66 gets a radius of its own, later others too, each with one save.
+  const factors = new Map([[reed, factorOf(0)]]);
+  let last = radius(factors);
   await replace(editor.document, place, `share * thickness * ${last})`);
-  const measure = async (next: string) => {
+  const measure = async (index: number, factor: string) => {
+    factors.set(index, factor);
+    const next = radius(factors);
     const save = await measureSave(await api(), editor.document, last, next);
     last = next;
     return save;
   };
-  for (let i = 1; i <= warmingUp; i++) await measure(radius(reed, factorOf(i)));
+  for (let i = 1; i <= warmingUp; i++) await measure(reed, factorOf(i));
   const measured: Save[] = [];
-  for (let i = 0; i < saves; i++) measured.push(await measure(radius(reed, factorOf(warmingUp + 1 + i))));
+  for (let i = 0; i < saves; i++) measured.push(await measure(reed, factorOf(warmingUp + 1 + i)));
   tellFigure("saves", measured);
   const others: Save[] = [];
-  for (let i = 1; i <= otherSaves; i++) others.push(await measure(radius((reed + 7 * i) % 66, factorOf(i))));
+  for (let i = 1; i <= otherSaves; i++) others.push(await measure((reed + 7 * i) % 66, factorOf(i)));
   tellFigure("otherSaves", others);
 }
 
 /** The reed that is edited again and again. */
 const reed = 30;
-const radius = (index: number, factor: string): string => `(i === ${index} ? ${factor} : 1)`;
+const radius = (factors: ReadonlyMap<number, string>): string =>
+  `(new Map([${[...factors].map(([index, factor]) => `[${index}, ${factor}]`).join(", ")}]).get(i) ?? 1)`;
 const factorOf = (i: number): string => (1.01 + 0.01 * (i % 20)).toFixed(2);
 
 /** Replaces a text in an open file, as typing does. */
