@@ -8,7 +8,7 @@ import { previewType } from "./preview/previewType";
  */
 export async function showCode(
   file: vscode.Uri,
-  { near, isKept }: { readonly near?: vscode.Uri; readonly isKept?: boolean } = {},
+  { near, isKept }: { readonly near?: vscode.Uri | undefined; readonly isKept?: boolean } = {},
 ): Promise<vscode.TextEditor> {
   const document = await vscode.workspace.openTextDocument(file);
   return vscode.window.showTextDocument(document, {

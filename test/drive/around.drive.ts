@@ -18,7 +18,7 @@ export function describeAround(window: EditorWindow): void {
       const mass = await preview.mass();
       await status().click();
       await window.pick("Choose Wearer");
-      await window.page.locator(".quick-input-title").filter({ hasText: "Who wears" }).waitFor();
+      await window.asked("Who wears");
       await window.pick("Minnow");
       await preview.at("#piece-wearer").filter({ hasText: "Minnow" }).waitFor();
       const fitted = await preview.massOtherThan(mass);

@@ -9,8 +9,6 @@ export function describeBeginning(window: EditorWindow): void {
   const preview = new ShownPreview(window);
   const wearerFile = "eel-singer.wearer.json";
   const designFile = "eel-ring.headpiece.ts";
-  const opened = (file: string) =>
-    window.page.locator(".editor-group-container .tab.active").filter({ hasText: file }).waitFor();
 
   describe("Beginning", () => {
     it("takes a wearer's measures, refuses what no head has, and goes back a step", async () => {
@@ -28,9 +26,12 @@ export function describeBeginning(window: EditorWindow): void {
       await window.answer("Length", "19.1");
       await window.picture("new-wearer");
       for (const left of ["Breadth", "Crown height", "Hair", "Ease"]) await window.answer(left, "");
-      await window.page.locator(".quick-input-title").filter({ hasText: "File" }).waitFor();
+      await window.asked("File");
       await window.page.keyboard.press("Enter");
-      await opened(wearerFile);
+      await window.page
+        .locator(".editor-group-container .tab.active")
+        .filter({ hasText: wearerFile })
+        .waitFor();
       const { name, units, girth, length, breadth } = JSON.parse(window.textOnDisk(wearerFile));
       assert.deepEqual([name, units, girth, length, breadth], ["Eel singer", "cm", 56, 19.1, undefined]);
     });

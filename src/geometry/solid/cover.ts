@@ -2,7 +2,7 @@ import type { Manifold } from "manifold-3d";
 import type { TriangleMesh } from "../mesh";
 import { anyPerpendicular, cross, normalize, scale, type Vec3 } from "../vector";
 import { componentsOf } from "./components";
-import { type Kernel, Scope } from "./kernel";
+import { type Kernel, Scope, unionOf } from "./kernel";
 
 /** A body is covered piece by piece, each about so long, mm. */
 const pieceLength = 10;
@@ -71,9 +71,7 @@ export function coverOf(kernel: Kernel, groups: readonly Float64Array[], room: n
   const scope = new Scope();
   try {
     const prisms = groups.map((points) => scope.hold(kernel.Manifold.hull(prismRound(points, room))));
-    const union = kernel.Manifold.union(prisms);
-    union.numTri();
-    return union;
+    return unionOf(kernel, prisms);
   } finally {
     scope.dispose();
   }

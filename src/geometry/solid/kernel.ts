@@ -24,6 +24,13 @@ export function loadKernel(wasmFile?: string): Promise<Kernel> {
   return loaded;
 }
 
+/** The union of solids, made now: operations are put off until something asks for their result. */
+export function unionOf({ Manifold }: Kernel, solids: readonly Manifold[]): Manifold {
+  const union = Manifold.union([...solids]);
+  union.numTri();
+  return union;
+}
+
 /**
  * Holds the kernel's objects of one piece of work and frees them together: they live outside of JavaScript's
  * memory and would stay for ever (60 builds leak over a gigabyte).

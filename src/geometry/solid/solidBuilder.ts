@@ -4,7 +4,7 @@ import type { PartMesh, TriangleMesh } from "../mesh";
 import { type Body, solidOfBody, solidOfMesh } from "./body";
 import { coveringPoints, coverOf } from "./cover";
 import { type FinishedMesh, finishMesh } from "./finish";
-import { type Kernel, Scope } from "./kernel";
+import { type Kernel, Scope, unionOf } from "./kernel";
 import { spatialTree, type TreeNode } from "./spatialTree";
 
 /** What a solid is made of. */
@@ -58,7 +58,7 @@ export class SolidBuilder {
   /** Solids of bodies and of groups, by key. */
   readonly #known = new Map<string, Manifold>();
   #tree: TreeNode | undefined;
-  /** All bodies of the last build. */
+  /** All bodies of the last build, in one part. */
   #whole: Hollowed | undefined;
   /** All bodies but those that are being edited. */
   #rest: Hollowed | undefined;
@@ -88,7 +88,7 @@ export class SolidBuilder {
         (await this.#afresh(input, scope, step));
       const mesh = this.#lessCuts(hollowed, input, scope).getMesh();
       free(this.#whole);
-      this.#whole = hollowedOf(input, [scope.release(hollowed)]);
+      this.#whole = { keys: keysOf(input), head: input.head?.key, parts: [scope.release(hollowed)] };
       this.#forget(input);
       await step(0.95);
       return finishMesh(mesh, bodyOfOriginal, input.bodies.length, input.crumbVolume);
@@ -146,14 +146,15 @@ export class SolidBuilder {
       .filter(({ key }) => !rest.keys.has(key))
       .map(({ key }) => this.#lessHead(this.#solid(key), input, scope));
     const [large, ...small] = rest.parts;
-    const whole = scope.hold(this.#unionOf([large, scope.hold(this.#unionOf([...small, ...changed]))]));
+    const added = scope.hold(unionOf(this.#kernel, [...small, ...changed]));
+    const whole = scope.hold(unionOf(this.#kernel, [large, added]));
     await step(0.9);
     return whole;
   }
 
   /** What can stay as it is; undefined where that is not known or too little. */
   #restFor(input: SolidInput, scope: Scope): Hollowed | undefined {
-    const present = new Set(input.bodies.map(({ key }) => key));
+    const present = keysOf(input);
     const stays = ({ keys, head }: Hollowed) =>
       head === input.head?.key &&
       [...keys].every((key) => present.has(key)) &&
@@ -161,7 +162,7 @@ export class SolidBuilder {
     if (this.#rest && stays(this.#rest)) {
       // It serves again: united once, it is quicker each time.
       if (this.#rest.parts.length > 1)
-        this.#keepRest({ ...this.#rest, parts: [this.#unionOf(this.#rest.parts)] });
+        this.#keepRest({ ...this.#rest, parts: [unionOf(this.#kernel, this.#rest.parts)] });
       return this.#rest;
     }
     const whole = this.#whole;
@@ -215,12 +216,6 @@ export class SolidBuilder {
     return [left, this.#lessHead(inPlace, input, scope)].map((part) => scope.release(part));
   }
 
-  #unionOf(solids: readonly Manifold[]): Manifold {
-    const union = this.#kernel.Manifold.union([...solids]);
-    union.numTri();
-    return union;
-  }
-
   /** The union of a group, made from the unions of the groups in it. */
   async #unite(node: TreeNode, step: Step, progress: { done: number; whole: number }): Promise<Manifold> {
     const known = this.#known.get(node.key);
@@ -228,8 +223,7 @@ export class SolidBuilder {
     const inner: Manifold[] = [];
     for (const child of node.children) inner.push(await this.#unite(child, step, progress));
     const solids = inner.length > 0 ? inner : node.members.map((key) => this.#solid(key));
-    const union = this.#kernel.Manifold.union(solids);
-    union.numTri();
+    const union = unionOf(this.#kernel, solids);
     this.#known.set(node.key, union);
     if (inner.length === 0) progress.done += solids.length;
     await step(0.2 + 0.6 * (progress.done / progress.whole));
@@ -260,8 +254,8 @@ export class SolidBuilder {
   }
 
   /** Frees what is known of bodies and groups that are not wanted any more. */
-  #forget({ bodies }: SolidInput): void {
-    const wanted = new Set([...bodies.map(({ key }) => key), ...(this.#tree ? nodeKeys(this.#tree) : [])]);
+  #forget(input: SolidInput): void {
+    const wanted = new Set([...keysOf(input), ...(this.#tree ? nodeKeys(this.#tree) : [])]);
     for (const [key, solid] of this.#known) {
       if (wanted.has(key)) continue;
       solid.delete();
@@ -270,11 +264,7 @@ export class SolidBuilder {
   }
 }
 
-const hollowedOf = ({ bodies, head }: SolidInput, parts: readonly Manifold[]): Hollowed => ({
-  keys: new Set(bodies.map(({ key }) => key)),
-  head: head?.key,
-  parts,
-});
+const keysOf = ({ bodies }: SolidInput): ReadonlySet<string> => new Set(bodies.map(({ key }) => key));
 
 function free(hollowed: Hollowed | undefined): void {
   for (const part of hollowed?.parts ?? []) part.delete();
