@@ -40,6 +40,8 @@ const roomToTake = 0.1;
 const roomToFill = 0.2;
 /** Each body taken out leaves some triangles behind: with so many times those of a union made afresh it is made afresh. */
 const mostGrowth = 1.4;
+/** A body that winds through all others has most of them in its place: beyond this share of the triangles it is not filled. */
+const mostFilled = 1 / 8;
 
 /** What is known less the head, of which bodies, and less which head. */
 interface Hollowed {
@@ -177,7 +179,9 @@ export class SolidBuilder {
     if (!isQuick) return undefined;
     const keys = new Set([...whole.keys].filter((key) => present.has(key)));
     const parts =
-      gone.length > 0 ? this.#without(whole.parts[0], keys, gone, input, scope) : [copyOf(whole.parts[0])];
+      gone.length === 0
+        ? [copyOf(whole.parts[0])]
+        : (this.#without(whole.parts[0], keys, gone, input, scope) ?? [this.#united(keys, input, scope)]);
     this.#keepRest({ keys, head: whole.head, parts });
     return this.#rest;
   }
@@ -189,7 +193,8 @@ export class SolidBuilder {
 
   /**
    * A whole without some of its bodies, in parts: it with their place taken out, and what others have in that place.
-   * Both reach a little into each other, so that no face lies on another where they are united.
+   * Both reach a little into each other, so that no face lies on another where they are united. Undefined where too much
+   * lies in that place.
    */
   #without(
     whole: Manifold,
@@ -197,7 +202,7 @@ export class SolidBuilder {
     gone: readonly string[],
     input: SolidInput,
     scope: Scope,
-  ): Manifold[] {
+  ): Manifold[] | undefined {
     const groups = gone.flatMap((key) => {
       const { vertProperties, triVerts } = this.#solid(key).getMesh();
       return coveringPoints({ positions: vertProperties, triangles: triVerts });
@@ -205,15 +210,37 @@ export class SolidBuilder {
     const taken = scope.hold(coverOf(this.#kernel, groups, roomToTake));
     const filled = scope.hold(coverOf(this.#kernel, groups, roomToFill));
     const place = filled.boundingBox();
-    const within = [...others].flatMap((key) => {
+    const within: Manifold[] = [];
+    let triangles = 0;
+    for (const key of others) {
       const solid = this.#solid(key);
-      return meet(solid.boundingBox(), place) ? scope.hold(solid.intersect(filled)) : [];
-    });
+      if (!meet(solid.boundingBox(), place)) continue;
+      const part = scope.hold(solid.intersect(filled));
+      triangles += part.numTri();
+      if (triangles > mostFilled * this.#freshTriangles) return undefined;
+      within.push(part);
+    }
     const left = scope.hold(whole.subtract(taken));
     left.numTri();
     if (within.length === 0) return [scope.release(left)];
     const inPlace = scope.hold(this.#kernel.Manifold.union(within));
     return [left, this.#lessHead(inPlace, input, scope)].map((part) => scope.release(part));
+  }
+
+  /** Bodies united from the largest groups that are known of them, less the head. */
+  #united(keys: ReadonlySet<string>, input: SolidInput, scope: Scope): Manifold {
+    const solids: Manifold[] = [];
+    const single = new Set(keys);
+    const visit = ({ key, members, children }: TreeNode) => {
+      if (members.every((member) => keys.has(member))) {
+        solids.push(this.#solid(key));
+        for (const member of members) single.delete(member);
+      } else for (const child of children) visit(child);
+    };
+    if (this.#tree) visit(this.#tree);
+    for (const key of single) solids.push(this.#solid(key));
+    const union = scope.hold(unionOf(this.#kernel, solids));
+    return scope.release(this.#lessHead(union, input, scope));
   }
 
   /** The union of a group, made from the unions of the groups in it. */

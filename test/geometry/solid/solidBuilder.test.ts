@@ -7,7 +7,7 @@ import { type Kernel, loadKernel } from "../../../src/geometry/solid/kernel";
 import { SolidBuilder, type SolidInput, type SolidResult } from "../../../src/geometry/solid/solidBuilder";
 import type { TubeShape } from "../../../src/geometry/tubeShape";
 import { edited, grownHead, randomTubes } from "../../bench/model";
-import { cube, inputOf, signedVolume } from "./shapes";
+import { box, cube, inputOf, signedVolume } from "./shapes";
 
 /** What a builder remembers must never show in what it gives. */
 
@@ -126,6 +126,23 @@ describe("incremental", () => {
     }
     builder.dispose();
   }, 120_000);
+
+  test("a rod through all others, again and again, and one of the others between", async () => {
+    const builder = newBuilder();
+    const beads = Array.from({ length: 12 }, (_, i) => cube([14 * i, 0, 0], 10));
+    const rod = (thick: number) => box([-10, -thick / 2, -thick / 2], [170, thick / 2, thick / 2]);
+    const volume = async (thick: number) =>
+      (await builder.build(inputOf([...beads, rod(thick)]), { incremental: true })).pieces[0].volume;
+    // The rod stands free for 60 of its 180 mm.
+    expect(await volume(4)).toBeCloseTo(12_000 + 60 * 16, 1);
+    expect(await volume(6)).toBeCloseTo(12_000 + 60 * 36, 1);
+    expect(await volume(3)).toBeCloseTo(12_000 + 60 * 9, 1);
+    expect(await volume(5)).toBeCloseTo(12_000 + 60 * 25, 1);
+    beads[5] = cube([70, 0, 0], 12);
+    expect(await volume(5)).toBeCloseTo(11_000 + 12 ** 3 + 58 * 25, 1);
+    expect(await volume(2)).toBeCloseTo(11_000 + 12 ** 3 + 58 * 4, 1);
+    builder.dispose();
+  });
 
   test("another head, other cuts, no head: none is taken from memory", async () => {
     const builder = newBuilder();
