@@ -58,10 +58,12 @@ export class ForkedEngine implements EngineClient {
     onEvent: (event: BuildEvent) => void,
     options: { readonly signal?: AbortSignal; readonly resend?: boolean } = {},
   ): Promise<BuildOutcome> {
+    options.signal?.throwIfAborted();
     // A process that was started anew knows nothing of what the editor has.
     this.#running();
     const resend = (options.resend ?? false) || !this.#told.has(request.design);
     this.#told.add(request.design);
+    this.#supersede(request.design);
     const id = this.#ids++;
     const answer = await this.#ask({ kind: "build", id, request, resend }, options.signal, onEvent);
     if (answer.kind !== "built") throw new Error(`the engine answered a build with "${answer.kind}"`);
@@ -105,6 +107,15 @@ export class ForkedEngine implements EngineClient {
     this.#child = undefined;
     clearInterval(this.#pinging);
     await child?.kill();
+  }
+
+  /** What the engine still says of an older build of the design is not heard any more: it may already be on its way. */
+  #supersede(design: string): void {
+    for (const [id, { message, reject }] of this.#waiting) {
+      if (message.kind !== "build" || message.request.design !== design) continue;
+      this.#waiting.delete(id);
+      reject(superseded());
+    }
   }
 
   #ask(

@@ -185,6 +185,20 @@ describe("a build", () => {
     expect(told.filter((event) => event.endsWith("solid"))).toEqual(["39 solid"]);
   });
 
+  test("a newer one is the only one told, also where the answer of the older is on its way", async () => {
+    await build();
+    const heard: string[] = [];
+    const older = client.build({ design: folder.file(name) }, ({ kind }) => heard.push(kind));
+    const refused = expect(older).rejects.toMatchObject({ name: "AbortError" });
+    // Nothing is received here meanwhile, and the engine has finished long before.
+    Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 2000);
+    const { outcome, kinds } = await build();
+    await refused;
+    expect(heard).toEqual([]);
+    expect(outcome.ok).toBe(true);
+    expect(kinds).toContain("solid");
+  });
+
   test("is cancelled by its signal, and the next one is whole", async () => {
     const controller = new AbortController();
     const run = client.build({ design: folder.file(name) }, () => controller.abort(), {
