@@ -26,8 +26,7 @@ export function describeBeginning(window: EditorWindow): void {
       await window.answer("Length", "19.1");
       await window.picture("new-wearer");
       for (const left of ["Breadth", "Crown height", "Hair", "Ease"]) await window.answer(left, "");
-      await window.asked("File");
-      await window.page.keyboard.press("Enter");
+      await window.answer("File");
       await window.page
         .locator(".editor-group-container .tab.active")
         .filter({ hasText: wearerFile })

@@ -83,10 +83,14 @@ export class EditorWindow {
     throw new Error(`nothing to pick is called ${label}`);
   }
 
-  /** Answers the question that asks for a text; `title` is part of what stands above it. */
-  async answer(title: string, text: string): Promise<void> {
+  /** Answers the question that asks for a text; `title` is part of what stands above it. Without a text: as it stands. */
+  async answer(title: string, text?: string): Promise<void> {
     await this.asked(title);
-    await this.page.locator(".quick-input-widget input").fill(text);
+    const input = this.page.locator(".quick-input-widget input");
+    if (text !== undefined) await input.fill(text);
+    await this.until("the question has the keyboard", () =>
+      input.evaluate((box) => box === box.ownerDocument.activeElement),
+    );
     await this.page.keyboard.press("Enter");
   }
 

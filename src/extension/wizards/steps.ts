@@ -12,6 +12,26 @@ export interface Frame {
   /** From 1. */
   readonly step: number;
   readonly total: number;
+  readonly standing: StandingInput;
+}
+
+/**
+ * The input that stands there. It stays until the next one stands in its place: between the two the editor would give
+ * the keyboard to something else, and that may take it when the next question is already asked.
+ */
+class StandingInput {
+  #input: vscode.QuickInput | undefined;
+
+  show(input: vscode.QuickInput): void {
+    input.show();
+    this.remove();
+    this.#input = input;
+  }
+
+  remove(): void {
+    this.#input?.dispose();
+    this.#input = undefined;
+  }
 }
 
 /** One question: it sees what was answered so far and adds to it. */
@@ -23,17 +43,22 @@ export async function askInSteps<G>(
   steps: readonly Step<G>[],
   given: Partial<G> = {},
 ): Promise<G | undefined> {
+  const standing = new StandingInput();
   let answers = given;
-  for (let at = 0; at < steps.length; ) {
-    const answer = await steps[at](answers, { title, step: at + 1, total: steps.length });
-    if (answer === undefined) return undefined;
-    if (answer === back) at = Math.max(0, at - 1);
-    else {
-      answers = { ...answers, ...answer };
-      at++;
+  try {
+    for (let at = 0; at < steps.length; ) {
+      const answer = await steps[at](answers, { title, step: at + 1, total: steps.length, standing });
+      if (answer === undefined) return undefined;
+      if (answer === back) at = Math.max(0, at - 1);
+      else {
+        answers = { ...answers, ...answer };
+        at++;
+      }
     }
+    return answers as G;
+  } finally {
+    standing.remove();
   }
-  return answers as G;
 }
 
 /** A text is judged after this pause in typing, ms. */
@@ -102,10 +127,10 @@ export function askPick<T extends vscode.QuickPickItem>(
   });
 }
 
-/** Shows an input until it is answered, left or gone back from. @param accept undefined: it stays open */
+/** Asks by an input: it is answered, left or gone back from. @param accept undefined: it stays open */
 function answered<T>(
   input: vscode.InputBox | vscode.QuickPick<vscode.QuickPickItem>,
-  { title, step, total }: Frame,
+  { title, step, total, standing }: Frame,
   accept: () => { answer: T } | undefined,
 ): Promise<Answer<T>> {
   input.title = title;
@@ -120,6 +145,6 @@ function answered<T>(
     });
     input.onDidTriggerButton(() => resolve(back));
     input.onDidHide(() => resolve(undefined));
-    input.show();
-  }).finally(() => input.dispose());
+    standing.show(input);
+  });
 }
