@@ -42,6 +42,19 @@ export const partNotes = (
 ): NonNullable<Message["notes"]> =>
   parts.slice(0, most).map((part) => ({ text: text(part), ...part.origin }));
 
+/** What is alike about parts that one line of the design made, in the order of their first. */
+export function byLine<T>(items: readonly T[], partOf: (item: T) => Part | undefined): T[][] {
+  const groups = new Map<string, T[]>();
+  for (const item of items) {
+    const origin = partOf(item)?.origin;
+    const key = origin ? `${origin.file}:${origin.line}:${origin.column}` : `own ${groups.size}`;
+    const group = groups.get(key);
+    if (group) group.push(item);
+    else groups.set(key, [item]);
+  }
+  return [...groups.values()];
+}
+
 /** Names in quotation marks, as a sentence has them; the first of many. */
 export function quoted(names: readonly string[], most = 4): string {
   const shown = names.slice(0, names.length > most ? most - 1 : most).map((name) => `"${name}"`);

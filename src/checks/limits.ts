@@ -30,6 +30,14 @@ export const limitDeclarations = {
     help: "the piece may enter the bare head by this much: skin gives way",
     source: practice,
   },
+  enteringMost: {
+    default: 3,
+    unit: "mm",
+    least: 0,
+    most: 30,
+    help: "a piece that enters the bare head deeper is not one to wear",
+    source: practice,
+  },
   girthPlayLeast: {
     default: 0,
     unit: "mm",
