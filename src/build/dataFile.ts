@@ -6,6 +6,7 @@ import type { Printer } from "../checks/printer";
 import { type Wearer, wearerFromDocument } from "../head/wearer";
 import type { Message, Place } from "../message";
 import { editDistance, nearestName } from "../nearestName";
+import { type LimitValues, limitProblems } from "../wearLimits";
 import type { DataReading } from "./dataReading";
 import { parseJsonText, placeOfField, TextPlaces } from "./jsonText";
 import { materialFromDocument } from "./materialFile";
@@ -16,6 +17,7 @@ interface DataKinds {
   readonly wearer: Wearer;
   readonly printer: Printer;
   readonly material: Material;
+  readonly limits: LimitValues;
 }
 
 export type DataKind = keyof DataKinds;
@@ -27,10 +29,19 @@ const readers: { readonly [K in DataKind]: (document: unknown) => DataReading<Da
   },
   printer: printerFromDocument,
   material: materialFromDocument,
+  limits: limitsFromDocument,
 };
 
+function limitsFromDocument(document: unknown): DataReading<LimitValues> {
+  const { $schema: _, ...values } = document as Record<string, unknown>;
+  const messages = limitProblems(values).map(
+    ({ id, name, text, suggestion }): Message => ({ id, severity: "error", field: name, text, suggestion }),
+  );
+  return messages.length > 0 ? { messages } : { value: values as LimitValues, messages };
+}
+
 /**
- * Reads a wearer's, printer's or material's file. What is wrong comes back as messages with file, line and
+ * Reads a wearer's, printer's, material's or limits' file. What is wrong comes back as messages with file, line and
  * column: of the field in question, or of `askedBy`, the place in the design that names the file, when the
  * file is not there.
  */
@@ -62,7 +73,7 @@ export function readDataText<K extends DataKind>(
     const wrong: Message = {
       id: "wrong-type",
       severity: "error",
-      text: `a ${kind}'s file holds one group of fields, not ${root.type === "array" ? "a list" : `a ${root.type}`}`,
+      text: `the file of ${kind === "limits" ? "limits" : `a ${kind}`} holds one group of fields, not ${root.type === "array" ? "a list" : `a ${root.type}`}`,
       suggestion: "begin with { and end with }",
       ...places.at(root.offset, root.length),
     };
@@ -71,7 +82,12 @@ export function readDataText<K extends DataKind>(
   const reading = readers[kind](getNodeValue(root));
   const located = reading.messages.map((message) => ({
     ...message,
-    ...placeOfField(root, message.field ?? "", message.id === "unknown-key", places),
+    ...placeOfField(
+      root,
+      message.field ?? "",
+      message.id === "unknown-key" || message.id === "unknown-limit",
+      places,
+    ),
   }));
   return { ...reading, messages: located };
 }

@@ -5,16 +5,20 @@ import type { DesignHeader } from "../design/part";
 import { USUAL_HAIR_THICKNESS } from "../head/measurements";
 import { USUAL_GIRTH_EASE, type Wearer, wearerFromDocument } from "../head/wearer";
 import { type Message, MessageError, type Place } from "../message";
-import { type DataKind, readDataFile } from "./dataFile";
+import type { LimitValues } from "../wearLimits";
+import { readDataFile } from "./dataFile";
 import { defaultMaterial } from "./materialFile";
 import { defaultPrinter } from "./printerFile";
 import { knownText, type OpenTexts } from "./sourceTexts";
+import { readWorkspaceLimits } from "./workspaceLimits";
 
 /** Who a piece is for, and what it is made on and of. */
 export interface Parties {
   readonly wearer: Wearer;
   readonly printer: Printer;
   readonly material: Material;
+  /** Limits of fit and wear that the design's folder, or one above it, sets. */
+  readonly workspaceLimits?: LimitValues;
   /** Files that were read, absolute. */
   readonly files: readonly string[];
   /** Warnings about what was read. */
@@ -27,6 +31,8 @@ export interface PartyFiles {
   readonly printer?: string;
   readonly material?: string;
 }
+
+type PartyKind = keyof PartyFiles;
 
 /** Girth of the head that stands in where no wearer is named: the mean of ANSUR II's men and women, mm. */
 const meanGirth = 568;
@@ -43,7 +49,7 @@ export function readParties(
 ): Parties {
   const messages: Message[] = [];
   const files = partyFiles(design, header, given);
-  const read = <K extends DataKind>(kind: K) => {
+  const read = <K extends PartyKind>(kind: K) => {
     const file = files[kind];
     if (!file) return undefined;
     const reading = readDataFile(file, kind, given[kind] ? undefined : namedAt(header, kind, texts), texts);
@@ -53,19 +59,22 @@ export function readParties(
   const wearer = read("wearer");
   const printer = read("printer");
   const material = read("material");
+  const limits = readWorkspaceLimits(design, texts);
+  messages.push(...limits.messages);
   if (messages.some(({ severity }) => severity === "error")) throw new MessageError(messages);
   if (!wearer) messages.push(noWearer(header));
   return {
     wearer: wearer ?? meanWearer(),
     printer: printer ?? defaultPrinter,
     material: material ?? defaultMaterial,
-    files: Object.values(files),
+    ...(limits.values && { workspaceLimits: limits.values }),
+    files: [...Object.values(files), ...(limits.file ? [limits.file] : [])],
     messages,
   };
 }
 
 /** Where the design names a file: its name in quotes, looked for from the headpiece on; else the headpiece. */
-function namedAt(header: DesignHeader, kind: DataKind, texts?: OpenTexts): Place | undefined {
+function namedAt(header: DesignHeader, kind: PartyKind, texts?: OpenTexts): Place | undefined {
   const { origin, [kind]: name } = header;
   const text = origin && knownText(origin.file, texts);
   if (!origin || text === undefined || name === undefined) return origin;
@@ -85,8 +94,8 @@ export function partyFiles(
   design: string,
   header: DesignHeader,
   given: PartyFiles,
-): Partial<Record<DataKind, string>> {
-  const kinds: readonly DataKind[] = ["wearer", "printer", "material"];
+): Partial<Record<PartyKind, string>> {
+  const kinds: readonly PartyKind[] = ["wearer", "printer", "material"];
   return Object.fromEntries(
     kinds.flatMap((kind) => {
       const own = header[kind];

@@ -1,5 +1,6 @@
 import { offsetOfGirthEase } from "../head/wearer";
 import type { Place } from "../message";
+import { type LimitValues, limitNames, limitProblems } from "../wearLimits";
 import { number, options, shown, text } from "./check";
 import { designError, placeOfCall } from "./error";
 import type { Parts } from "./group";
@@ -37,6 +38,8 @@ export interface HeadpieceOptions<P extends Declared> {
   ease?: { girth: number } | { offset: number };
   /** How it is printed, for the first estimate of its mass: 3 shells of 0.45 mm and 15 % infill unless given. */
   print?: { shells?: number; lineWidth?: number; infill?: number };
+  /** Limits of fit and wear that are its own, for example `{ nodForward: 45 }`: see each for its default. */
+  limits?: LimitValues;
   /** Another seed gives other random numbers; 1 unless given. */
   seed?: number;
   /** Builds the parts: a pure function of the head, the parameters and the random numbers. */
@@ -51,6 +54,7 @@ const headpieceNames = [
   "parameters",
   "ease",
   "print",
+  "limits",
   "seed",
   "make",
 ] as const;
@@ -66,6 +70,7 @@ export interface Headpiece {
   readonly material?: string;
   readonly easeOffset?: number;
   readonly print: PrintSettings;
+  readonly limits?: LimitValues;
   readonly seed: number;
   readonly parameters: Declared;
   readonly make: (given: Make<never>) => Parts;
@@ -109,6 +114,7 @@ export function headpiece<const P extends Declared = Record<never, never>>(
     });
   }
   const { wearer, printer, material } = definition;
+  const limits = definition.limits && limitsOf(definition.limits);
   const easeOffset = easeOf(definition.ease);
   const origin = placeOfCall();
   return {
@@ -119,6 +125,7 @@ export function headpiece<const P extends Declared = Record<never, never>>(
     ...(material !== undefined && { material }),
     ...(easeOffset !== undefined && { easeOffset }),
     print: printOf(definition.print ?? {}),
+    ...(limits && { limits }),
     seed: number(definition.seed ?? 1, "seed", { whole: true }),
     parameters,
     make: definition.make as Headpiece["make"],
@@ -148,6 +155,16 @@ function easeOf(ease: HeadpieceOptions<Declared>["ease"]): number | undefined {
   return "girth" in ease
     ? offsetOfGirthEase(number(ease.girth, "girth of ease", { least: -20, most: 120 }))
     : number(ease.offset, "offset of ease", { least: -3, most: 20 });
+}
+
+function limitsOf(limits: LimitValues): LimitValues {
+  options(limits, "limits", limitNames);
+  const [problem] = limitProblems(limits as Readonly<Record<string, unknown>>);
+  if (problem) {
+    const { id, text, suggestion } = problem;
+    throw designError({ id, text, suggestion });
+  }
+  return { ...limits };
 }
 
 function printOf(print: NonNullable<HeadpieceOptions<Declared>["print"]>): PrintSettings {

@@ -1,6 +1,7 @@
 import type { TriangleMesh } from "../geometry/mesh";
 import type { TubeShape } from "../geometry/tubeShape";
 import type { Place } from "../message";
+import type { LimitValues } from "../wearLimits";
 
 /**
  * What a design gives out: plain data, no function and no class, so that it passes from the design's own
@@ -84,6 +85,8 @@ export interface DesignHeader {
   /** Room between head and piece, mm of offset; absent: the wearer's own. */
   readonly easeOffset?: number;
   readonly print: PrintSettings;
+  /** Limits of fit and wear that the design sets. */
+  readonly limits?: LimitValues;
   readonly parameters: readonly ParameterDeclaration[];
   /** Where `headpiece(…)` is called. */
   readonly origin?: Place;

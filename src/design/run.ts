@@ -17,7 +17,7 @@ import { Tube } from "./tube";
 /** What a headpiece declares. Throws a `MessageError` where the value is no headpiece. */
 export function readHeader(exported: unknown): DesignHeader {
   const piece = asHeadpiece(exported);
-  const { name, wearer, printer, material, easeOffset, print, origin } = piece;
+  const { name, wearer, printer, material, easeOffset, print, limits, origin } = piece;
   return {
     name,
     ...(wearer !== undefined && { wearer }),
@@ -25,6 +25,7 @@ export function readHeader(exported: unknown): DesignHeader {
     ...(material !== undefined && { material }),
     ...(easeOffset !== undefined && { easeOffset }),
     print,
+    ...(limits && { limits }),
     parameters: declarationsOf(piece),
     ...(origin && { origin }),
   };

@@ -1,5 +1,6 @@
 import { type Message, MessageError } from "../message";
 import { nearestName } from "../nearestName";
+import { type LimitValues, limitProblems } from "../wearLimits";
 import { completeMeasurements } from "./completeMeasurements";
 import {
   girthOfHatSize,
@@ -22,6 +23,8 @@ export interface Wearer {
   /** Room for hair where hair grows, mm. */
   readonly hairThickness: number;
   readonly notes?: string;
+  /** Limits of fit and wear that are this wearer's own. */
+  readonly limits?: LimitValues;
   /** The measures that were not taken. */
   readonly estimated: readonly Estimate[];
 }
@@ -59,6 +62,7 @@ export const WEARER_KEYS: readonly string[] = [
   ...LENGTHS,
   "hatSize",
   "ease",
+  "limits",
   "notes",
 ];
 
@@ -213,6 +217,23 @@ const readEase = (reader: Reader, value: unknown, unit: Unit): number => {
   return offset;
 };
 
+/** Limits in their own units, whatever the file's. */
+const readLimits = (reader: Reader, value: unknown): LimitValues | undefined => {
+  if (value === undefined) return undefined;
+  if (!isFields(value)) {
+    reader.error(
+      "wrong-type",
+      "limits",
+      `"limits" must be a group such as { "nodForward": 20 }, not ${typeName(value)}.`,
+    );
+    return undefined;
+  }
+  for (const { id, name, text, suggestion } of limitProblems(value)) {
+    reader.error(id, `limits.${name}`, text, suggestion);
+  }
+  return value as LimitValues;
+};
+
 /**
  * Reads a wearer from the content of a wearer's file. Every finding names the field it is about; unknown keys and
  * wrong types are errors.
@@ -246,6 +267,7 @@ export const wearerFromDocument = (document: unknown): WearerReading => {
     );
   }
   const offset = readEase(reader, document.ease, unit);
+  const limits = readLimits(reader, document.limits);
   const extra: Estimate[] = [];
   if (hat && given.girth === undefined) {
     given.girth = girthOfHatSize(hat);
@@ -277,6 +299,7 @@ export const wearerFromDocument = (document: unknown): WearerReading => {
       easeOffset: offset,
       hairThickness: measurements.hairThickness as number,
       ...(notes === undefined ? {} : { notes }),
+      ...(limits === undefined ? {} : { limits }),
       estimated: [...extra, ...estimated],
     },
     messages,

@@ -119,7 +119,87 @@ export interface SolidMessage {
   readonly packed: Uint8Array;
 }
 
+/** How the piece is judged: `wear` it, `adjust` it first, or `dont` wear it. */
+export type VerdictWord = "wear" | "adjust" | "dont";
+
+/** One question about fit and wear with its answer, ready to be read. */
+export interface WearRow {
+  /** Name of the check, for example `gap`. */
+  readonly check: string;
+  /** The question, for example "Way on". */
+  readonly label: string;
+  /** The answer in one line. */
+  readonly value: string;
+  readonly tone: "good" | "note" | "warning" | "bad";
+}
+
+/** A finding that has a place on the piece. */
+export interface WearMark {
+  /** mm */
+  readonly at: readonly [number, number, number];
+  readonly severity: "error" | "warning" | "note";
+  readonly check: string;
+  readonly text: string;
+  readonly part?: string;
+  readonly place?: Place;
+}
+
+/** How the piece comes off the head; backwards, how it is put on. */
+export type WayOff =
+  /** Along `direction`, a unit vector, by `distance` mm. */
+  | {
+      readonly kind: "slide";
+      readonly direction: readonly [number, number, number];
+      readonly distance: number;
+    }
+  /** About an axis through `origin`, right-handed, by `degrees`. */
+  | {
+      readonly kind: "hinge";
+      readonly origin: readonly [number, number, number];
+      readonly axis: readonly [number, number, number];
+      readonly degrees: number;
+    };
+
+/** What the checks of fit and wear found so far. Sent again, whole, as each is done. */
+export interface WearScene {
+  /** Once all checks are done. */
+  readonly verdict?: { readonly word: VerdictWord; readonly reasons: readonly string[] };
+  /** In the order in which they are to be read. */
+  readonly rows: readonly WearRow[];
+  readonly marks: readonly WearMark[];
+  readonly wayOff?: {
+    readonly motion: WayOff;
+    readonly passes: boolean;
+    /** How it is put on, in one clause. */
+    readonly words: string;
+    /** Where it is tightest, mm, and how many mm too small or (negative) to spare. */
+    readonly tightest?: { readonly at: readonly [number, number, number]; readonly tooSmall: number };
+  };
+  /** Where it rests, mm, with the share of its weight there, 0 to 1. */
+  readonly contacts?: readonly { readonly at: readonly [number, number, number]; readonly share: number }[];
+  /** Centre of mass of the piece, and the neck joint, mm. */
+  readonly balance?: {
+    readonly centre: readonly [number, number, number];
+    readonly joint: readonly [number, number, number];
+  };
+  /** Polar plot of the visual field, a whole SVG document. */
+  readonly sightPlot?: string;
+}
+
+/** A number at each vertex of the solid of the same version, to be shown as colour. */
+export interface FieldMessage {
+  readonly kind: "field";
+  readonly version: number;
+  /** For example "Gap to the head". */
+  readonly title: string;
+  readonly unit: "mm";
+  /** Int16, hundredths of the unit, one a vertex in the order of the solid; −32768 where there is none. */
+  readonly values: ArrayBuffer;
+}
+
 export type ToPreview =
+  | FieldMessage
+  | { readonly kind: "wear"; readonly version: number; readonly scene: WearScene }
   | DesignMessage
   | DraftMessage
   | SolidMessage
