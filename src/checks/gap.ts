@@ -169,7 +169,14 @@ function findingsOf(found: Omit<Gap, "findings">, piece: WornPiece, limits: Limi
   if (play) {
     const ring = atPart(partNamed(play.part));
     const steps = Math.abs(play.hatSizes).toFixed(1);
-    const common = { check: "gap", severity: "warning", value: play.girth, unit: "mm", at: play.at, ...ring } as const;
+    const common = {
+      check: "gap",
+      severity: "warning",
+      value: play.girth,
+      unit: "mm",
+      at: play.at,
+      ...ring,
+    } as const;
     if (play.girth < limits.girthPlayLeast.value) {
       findings.push({
         ...common,

@@ -7,7 +7,10 @@ export interface InnerSurface {
   readonly count: number;
   /** Index of each among the piece's samples. */
   readonly samples: Uint32Array;
-  /** Distance of each to the bare head, to the head with its hair, and to the grown head, mm; negative inside. */
+  /**
+   * Distance of each to the bare head, mm, negative inside; and that less the hair, and less hair and ease: room is
+   * measured as lift is, along the normal of the bare head.
+   */
   readonly bare: Float32Array;
   readonly haired: Float32Array;
   readonly grown: Float32Array;
@@ -34,10 +37,11 @@ const outwards = 0.5;
 export function innerSurface(piece: WornPiece, head: WornHead): InnerSurface {
   const { samples, tree } = piece;
   const { positions, normals, areas } = samples;
-  const { bare, haired, grown, room } = head;
+  const { bare, room } = head;
   const centre = head.form.center;
   const chosen: number[] = [];
   const distances: number[] = [];
+  const hairs: number[] = [];
   const inside: number[] = [];
   const depths: number[] = [];
   const place = emptyPlace();
@@ -77,28 +81,17 @@ export function innerSurface(piece: WornPiece, head: WornHead): InnerSurface {
     }
     chosen.push(i);
     distances.push(distance);
+    hairs.push(head.hairAt([place.x, place.y, place.z]));
   }
   const count = chosen.length;
-  const sampleOf = Uint32Array.from(chosen);
-  const distancesTo = (surface: typeof bare): Float32Array => {
-    const answer = new Float32Array(count);
-    let last = -1;
-    for (let k = 0; k < count; k++) {
-      const at = 3 * sampleOf[k];
-      surface.nearest(positions[at], positions[at + 1], positions[at + 2], place, Infinity, last);
-      last = place.triangle;
-      answer[k] = place.distance;
-    }
-    return answer;
-  };
   const toBare = Float32Array.from(distances);
   return {
     count,
-    samples: sampleOf,
+    samples: Uint32Array.from(chosen),
     bare: toBare,
-    haired: haired === bare ? toBare : distancesTo(haired),
-    grown: grown === bare ? toBare : distancesTo(grown),
-    areas: Float32Array.from(sampleOf, (sample) => areas[sample]),
+    haired: toBare.map((distance, k) => distance - hairs[k]),
+    grown: toBare.map((distance, k) => distance - hairs[k] - room.ease),
+    areas: Float32Array.from(chosen, (sample) => areas[sample]),
     insideCount: inside.length,
     inside: Uint32Array.from(inside),
     insideDepth: Float32Array.from(depths),

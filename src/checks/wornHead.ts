@@ -78,6 +78,13 @@ export class WornHead {
     return this.form.directionOf(point);
   }
 
+  /** Hair as it lies at a place of the head, mm. */
+  hairAt(point: Vec3): number {
+    if (this.room.hair === 0) return 0;
+    const { azimuth, elevation } = this.directionOf(point);
+    return this.room.hair * hairShare(azimuth, elevation);
+  }
+
   /** Where a point is, in one word. */
   sideOf(point: Vec3): HeadSide {
     const { azimuth, elevation } = this.directionOf(point);

@@ -1,5 +1,6 @@
 import Ajv from "ajv";
 import { describe, expect, it } from "vitest";
+import limitsSchema from "../../src/build/limits.schema.json";
 import { completeMeasurements, WEARER_KEYS, wearerFromDocument } from "../../src/head/index";
 import schema from "../../src/head/wearer.schema.json";
 
@@ -75,13 +76,35 @@ describe("a wearer's document", () => {
     expect(only([]).text).toContain("a list");
   });
 
+  it("takes limits of fit and wear, and names wrong ones with the nearest", () => {
+    const { wearer } = wearerFromDocument({
+      ...document,
+      units: "cm",
+      girth: 57.1,
+      length: 19.7,
+      breadth: 15.2,
+      limits: { nodForward: 40 },
+    });
+    expect(wearer?.limits).toEqual({ nodForward: 40 });
+    expect(only({ ...document, limits: { nodForwards: 40 } })).toMatchObject({
+      id: "unknown-limit",
+      field: "limits.nodForwards",
+      suggestion: 'did you mean "nodForward"?',
+    });
+    expect(only({ ...document, limits: { nodForward: "40" } }).text).toContain('"40"');
+    expect(only({ ...document, limits: { nodForward: 400 } }).suggestion).toContain("from 0 to 90 °");
+    expect(only({ ...document, limits: 3 }).text).toContain("group");
+  });
+
   it("agrees with its schema on keys and on examples", () => {
     expect(Object.keys(schema.properties).sort()).toEqual([...WEARER_KEYS].sort());
-    const validate = new Ajv({ strict: false }).compile(schema);
+    const validate = new Ajv({ strict: false }).addSchema(limitsSchema, "limits.schema.json").compile(schema);
     expect(validate(document)).toBe(true);
     expect(validate({ name: "A", units: "cm", hatSize: "US 7 1/4", ease: { offset: 1 } })).toBe(true);
     expect(validate({ ...document, hatSize: "58" })).toBe(false);
     expect(validate({ ...document, crown: 1 })).toBe(false);
+    expect(validate({ ...document, limits: { nodForward: 40 } })).toBe(true);
+    expect(validate({ ...document, limits: { nodForwards: 40 } })).toBe(false);
   });
 });
 
