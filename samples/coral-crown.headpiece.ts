@@ -51,7 +51,7 @@ export default headpiece({
   make({ head, parameters: { branches, reach, mood, pearls }, random }) {
     const ring = band("ring", head.girthLine.raised(13), { radius: 5 });
     const crust = [0, 180].map((phase) =>
-      tube(`crust ${phase}`, spiralAround(ring, { away: 3.4, turns: 17, phase }), { radius: 2.8 }),
+      tube(`crust ${phase}`, spiralAround(ring, { away: 2.5, turns: 17, phase }), { radius: 2.8 }),
     );
 
     const corals = head.around(branches, (azimuth, i) => {
@@ -67,9 +67,9 @@ export default headpiece({
           onHead({ azimuth: azimuth - lean, elevation: 40, lift: 0.4 * tall }),
           onHead({ azimuth: azimuth + lean, elevation: 58, lift: tall }),
         ],
-        { radius: [6.6, 5.6, 4.6, 3.4], endTip: { bulb: 4.6 } },
+        { radius: [7.4, 6.6, 5.2, 3.8], endTip: { bulb: 4.8 } },
       );
-      return coral(stem, { size: 14 + 0.32 * tall, thick: 4.2, spread: mood === "storm" ? 0.85 : 0.6 }, own);
+      return coral(stem, { size: 14 + 0.32 * tall, thick: 4.4, spread: mood === "storm" ? 0.85 : 0.6 }, own);
     });
 
     const beads = head.around(pearls ? branches : 0, (azimuth, i) =>

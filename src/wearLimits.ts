@@ -14,7 +14,7 @@ export interface LimitValues {
   readonly girthPlayMost?: number;
   /** What hair comes down to while a piece is pulled over it; thinner hair stays as it is; 2 mm unless given. */
   readonly hairPressed?: number;
-  /** The tightest passage over the bare head may be too small by this much; 0 mm unless given. */
+  /** The tightest passage over the bare head may be too small by this much: skin gives way; 0.5 mm unless given. */
   readonly passageTight?: number;
   /** Coefficient of friction between the piece and hair or skin; 0.3 unless given. */
   readonly friction?: number;
@@ -135,12 +135,12 @@ export const limitDeclarations = {
     source: "flat hair takes 2 to 5 mm: from memory",
   },
   passageTight: {
-    default: 0,
+    default: 0.5,
     unit: "mm",
     least: -10,
     most: 10,
-    help: "the tightest passage over the bare head may be too small by this much",
-    source: "a rigid piece must clear every section above its seat: geometry",
+    help: "the tightest passage over the bare head may be too small by this much: skin gives way",
+    source: practice,
   },
   friction: {
     default: 0.3,

@@ -1,9 +1,12 @@
 import { type Report, reportJson } from "../export/report";
+import type { TriangleMesh } from "../geometry/mesh";
 import type { Build } from "./engine";
+import type { Finished } from "./finished";
 import { judgedStl } from "./judgedStl";
 import { committedReportOf, type OutputKind, outputFiles } from "./outputs";
 import { type FileToPlace, placeFiles } from "./placeFiles";
-import { type Finished, reportOn } from "./reporting";
+import { reportOn } from "./reporting";
+import { wearOf } from "./wearing";
 
 /** A finished piece whose STL was judged, with the report on it: fit to be written. */
 export interface JudgedPiece {
@@ -34,12 +37,13 @@ export function finishedOf(design: string, build: Build): Finished | undefined {
 }
 
 /**
- * Judges the STL of a finished piece and measures it.
+ * Judges the STL of a finished piece, checks its fit and wear, and measures it.
+ * @param scan a real head's surface in the head frame, to check fit and wear on in place of the wearer's form
  * @throws MessageError where the STL is not one closed piece of the solid's volume
  */
-export function judgePiece(finished: Finished): JudgedPiece {
+export function judgePiece(finished: Finished, scan?: TriangleMesh): JudgedPiece {
   const { bytes, audit } = judgedStl(finished);
-  return { finished, stl: bytes, report: reportOn(finished, audit) };
+  return { finished, stl: bytes, report: reportOn(finished, audit, wearOf(finished, undefined, scan)) };
 }
 
 /** The files that are wanted of a piece, in the order in which they are put in place. */

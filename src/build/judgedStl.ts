@@ -2,7 +2,7 @@ import { massProperties } from "../checks/massProperties";
 import { writeStl } from "../export/stl";
 import { auditStl, type StlAudit } from "../export/stlAudit";
 import { MessageError } from "../message";
-import type { Finished } from "./reporting";
+import type { Finished } from "./finished";
 
 /** An STL that was read back and found good. */
 export interface JudgedStl {

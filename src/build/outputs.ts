@@ -2,8 +2,8 @@ import { basename, dirname, join } from "node:path";
 import { drawingSheet } from "../export/drawing";
 import { type Report, reportJson } from "../export/report";
 import { reportMarkdown } from "../export/reportMarkdown";
+import type { Finished } from "./finished";
 import type { FileToPlace } from "./placeFiles";
-import type { Finished } from "./reporting";
 
 /** What a file is, for those who pick one out of the list. */
 export type OutputKind = "stl" | "report-json" | "report-markdown" | "drawing-svg";

@@ -3,35 +3,24 @@ import { cautions } from "../checks/cautions";
 import { massProperties } from "../checks/massProperties";
 import { type PlateFit, plateFit } from "../checks/plateFit";
 import { printedMass } from "../checks/printedMass";
-import type { DesignResult, Part } from "../design/part";
+import type { Wear } from "../checks/wear";
+import type { Part } from "../design/part";
 import { composeReport, type MeasureInput, type Report } from "../export/report";
 import type { StlAudit } from "../export/stlAudit";
 import { meshVolume, tubeVolumeAndLength } from "../geometry/measure";
-import type { SolidResult } from "../geometry/solid/solidBuilder";
-import type { Tip } from "../geometry/tubeShape";
 import type { HeadForm } from "../head/headForm";
 import { LEAST_ADULT_GIRTH } from "../head/population";
 import type { Wearer } from "../head/wearer";
 import type { Message } from "../message";
-import type { WearerHead } from "./heads";
-import type { Parties } from "./parties";
-
-/** What a finished build has to be measured. */
-export interface Finished {
-  readonly design: string;
-  readonly result: DesignResult;
-  readonly parties: Parties;
-  readonly head: WearerHead;
-  readonly solid: SolidResult;
-  readonly messages: readonly Message[];
-}
+import type { Finished } from "./finished";
 
 /**
  * Measures a finished piece and composes its report.
  * @param audit what its STL was found to be
+ * @param wear what was found about fit and wear
  * @param fit how it lies on the plate, where that is known already
  */
-export function reportOn(finished: Finished, audit: StlAudit, fit?: PlateFit): Report {
+export function reportOn(finished: Finished, audit: StlAudit, wear: Wear, fit?: PlateFit): Report {
   const { result, parties, head, solid } = finished;
   const { wearer, printer, material } = parties;
   const body = massProperties(solid.mesh);
@@ -60,12 +49,13 @@ export function reportOn(finished: Finished, audit: StlAudit, fit?: PlateFit): R
     },
     plates: [{ printer, fit: fit ?? plateFit(solid.mesh.positions, printer) }],
     parts: result.parts.flatMap(partMeasures),
+    wear: { ...wear, findings: wear.findings.map((finding) => besideDesign(finding, finished.design)) },
     messages: finished.messages.map((message) => besideDesign(message, finished.design)),
     cautions: cautions({
       material,
       mass: mass.printed,
       aboveCrown: body.box.most[2] - wearer.measurements.crownHeight,
-      tips: result.parts.flatMap(tipsOf),
+      ...(wear.answers.sharp && { tips: wear.answers.sharp.tips }),
       child: wearer.measurements.girth < LEAST_ADULT_GIRTH,
     }),
   });
@@ -115,27 +105,8 @@ function partMeasures(
   return [{ name: part.name, kind: "tube", length, volume }];
 }
 
-/**
- * The rounded ends of a tube, with the radius of the smaller, mm. A flat end is an edge, not a tip; the radius of an
- * outline is only its scale.
- */
-function tipsOf(part: Part): { part: string; radius: number }[] {
-  if (part.kind !== "tube" || part.shape.path.closed || part.shape.section.kind !== "circle") return [];
-  const { startTip, endTip, radius } = part.shape;
-  const ends = [
-    tipRadius(startTip, radius.radii[0]),
-    tipRadius(endTip, radius.radii[radius.radii.length - 1]),
-  ].filter((end) => end !== undefined);
-  return ends.length === 0 ? [] : [{ part: part.name, radius: Math.min(...ends) }];
-}
-
-function tipRadius(tip: Tip, own: number): number | undefined {
-  if (tip.kind === "round") return own;
-  return tip.kind === "point" || tip.kind === "bulb" ? tip.radius : undefined;
-}
-
 /** Files as seen from the design's folder, so that a report reads the same on every machine. */
-function besideDesign(message: Message, design: string): Message {
+function besideDesign<M extends Message>(message: M, design: string): M {
   const near = (file: string) => relative(dirname(design), file).split(sep).join("/");
   return {
     ...message,

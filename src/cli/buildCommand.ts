@@ -7,8 +7,8 @@ import { committedReportOf } from "../build/outputs";
 import { type Report, reportJson } from "../export/report";
 import { reportText } from "../export/reportText";
 import { type Message, MessageError } from "../message";
-import { splitOnce } from "./arguments";
-import { type Command, exitCodes, type OptionValues, UsageError } from "./command";
+import { type Command, exitCodes, type OptionValues } from "./command";
+import { designOptions, designRequest, limitOptions } from "./designOptions";
 import { interruptible } from "./interrupt";
 import type { Terminal } from "./terminal";
 import { writtenText } from "./writtenFiles";
@@ -19,16 +19,12 @@ export const buildCommand: Command = {
   operand: "DESIGN",
   summary: "builds a design: STL, report and drawing sheet",
   options: {
-    wearer: { value: "FILE", help: "a wearer's file instead of the design's own" },
-    printer: { value: "FILE", help: "a printer's file instead of the design's own" },
-    material: { value: "FILE", help: "a material's file instead of the design's own" },
-    set: { value: "name=value", help: "the value of a parameter", repeats: true },
+    ...designOptions,
     out: { value: "DIR", help: "folder for what is made; out beside the design unless given" },
     report: { help: "also writes NAME.report.json beside the design, for git" },
     check: { help: "writes nothing; exit code 1 when NAME.report.json beside the design no longer matches" },
     json: { help: "prints one JSON object: ok, messages, report, files" },
-    "time-limit": { value: "SECONDS", help: "for the design's own code; 10 unless given" },
-    "memory-limit": { value: "MB", help: "for the design's own code; 1024 unless given" },
+    ...limitOptions,
   },
   run: (design, options, terminal) =>
     interruptible((signal) => runBuild(resolve(design), options, terminal, signal)),
@@ -40,26 +36,14 @@ async function runBuild(
   terminal: Terminal,
   signal: AbortSignal,
 ): Promise<number> {
-  const parties = Object.fromEntries(
-    (["wearer", "printer", "material"] as const).flatMap((kind) => {
-      const file = options[kind];
-      return file === undefined ? [] : [[kind, existing(resolve(String(file)), `--${kind}`)]];
-    }),
-  );
-  const settings = settingsOf((options.set as string[] | undefined) ?? []);
-  const limits = {
-    ...numberOption(options, "time-limit", "timeLimitSeconds"),
-    ...numberOption(options, "memory-limit", "memoryLimitMB"),
-  };
-  existing(design, "DESIGN");
-
+  const request = designRequest(design, options);
   const engine = new Engine(installedFiles());
   const messages: Message[] = [];
   const files: FinishedFile[] = [];
   let report: Report | undefined;
   try {
     const progress = (stage: string, share?: number) => terminal.progress(stage, share);
-    const build = await engine.build({ design, ...parties, settings, ...limits, signal, progress });
+    const build = await engine.build({ ...request, signal, progress });
     messages.push(...build.messages);
     const finished = finishedOf(design, build);
     if (finished) {
@@ -127,30 +111,3 @@ function checkReport(design: string, report: Report): Message[] {
 
 const shownLine = (line: string | undefined): string =>
   line === undefined ? "no such line" : line.trim().replace(/,$/, "");
-
-function settingsOf(texts: readonly string[]): Record<string, string> {
-  return Object.fromEntries(
-    texts.map((text) => {
-      const [name, value] = splitOnce(text, "=");
-      if (name === "" || value === undefined) {
-        throw new UsageError(
-          `--set ${text} is not name=value`,
-          "write for example --set branches=12; quote it where it has spaces",
-        );
-      }
-      return [name, value];
-    }),
-  );
-}
-
-function numberOption(options: OptionValues, name: string, key: string): Record<string, number> {
-  if (options[name] === undefined) return {};
-  const value = Number(options[name]);
-  if (Number.isFinite(value) && value > 0) return { [key]: value };
-  throw new UsageError(`--${name} is ${options[name]}`, "give a number above 0");
-}
-
-function existing(path: string, what: string): string {
-  if (existsSync(path)) return path;
-  throw new UsageError(`${what}: there is no file ${path}`, "check the path; it starts from this folder");
-}

@@ -1,13 +1,14 @@
 import { type Message, MessageError } from "../message";
 import { readArguments } from "./arguments";
 import { buildCommand } from "./buildCommand";
+import { checkCommand } from "./checkCommand";
 import { type Command, exitCodes, UsageError } from "./command";
 import { headCommand } from "./headCommand";
 import { helpText } from "./help";
 import { newCommand } from "./newCommand";
 import { Terminal } from "./terminal";
 
-const commands: readonly Command[] = [buildCommand, headCommand, newCommand];
+const commands: readonly Command[] = [buildCommand, checkCommand, headCommand, newCommand];
 
 async function run(words: readonly string[], terminal: Terminal): Promise<number> {
   try {

@@ -1,4 +1,5 @@
-import { type MeasureInput, rounded } from "./report";
+import type { MeasureInput } from "./report";
+import { rounded } from "./rounding";
 
 /** The measures of a head form, mm: as asked for, and as its mesh has them. */
 export interface HeadReport {

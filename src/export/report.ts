@@ -4,8 +4,11 @@ import type { Material } from "../checks/material";
 import type { PlateFit } from "../checks/plateFit";
 import type { MassEstimate } from "../checks/printedMass";
 import type { Printer } from "../checks/printer";
+import type { Wear } from "../checks/wear";
 import type { ParameterValue, PrintSettings } from "../design/part";
 import type { Message } from "../message";
+import { orderedKeys, rounded, significant } from "./rounding";
+import { composeWear, type ReportWear } from "./wearReport";
 
 /** One measure of the wearer, mm. */
 export interface MeasureInput {
@@ -59,6 +62,8 @@ export interface ReportInput {
     readonly length?: number;
     readonly volume: number;
   }[];
+  /** What was found about fit and wear; absent where it was not looked for. */
+  readonly wear?: Wear;
   /** Files in messages are best given relative to the design, so that a report reads the same on every machine. */
   readonly messages: readonly Message[];
   readonly cautions: readonly string[];
@@ -67,7 +72,7 @@ export interface ReportInput {
 /** The report as data: keys carry units, values are rounded, the order never changes, and nothing tells the time. */
 export interface Report {
   readonly format: "anadem-report";
-  readonly formatVersion: 1;
+  readonly formatVersion: 2;
   readonly headpiece: string;
   readonly wearer: string;
   readonly massPrintedG: number;
@@ -99,6 +104,7 @@ export interface Report {
   readonly material: { readonly name: string; readonly densityGPerCm3: number };
   readonly print: { readonly shells: number; readonly lineWidthMm: number; readonly infillPercent: number };
   readonly parts: readonly ReportPart[];
+  readonly wear?: ReportWear;
   readonly messages: readonly Message[];
   readonly cautions: readonly string[];
 }
@@ -142,7 +148,7 @@ export function composeReport(input: ReportInput): Report {
   const wholeVolume = input.parts.reduce((sum, part) => sum + Math.max(0, part.volume), 0);
   return {
     format: "anadem-report",
-    formatVersion: 1,
+    formatVersion: 2,
     headpiece: input.headpiece,
     wearer: input.wearer.name,
     massPrintedG: rounded(mass.printed, 1),
@@ -185,7 +191,8 @@ export function composeReport(input: ReportInput): Report {
         massPrintedG: rounded(share * mass.printed, 1),
       };
     }),
-    messages: input.messages.map(orderedMessage),
+    ...(input.wear && { wear: composeWear(input.wear) }),
+    messages: input.messages.map((message) => orderedKeys(message, messageKeys)),
     cautions: [...input.cautions],
   };
 }
@@ -232,17 +239,3 @@ const messageKeys = [
   "length",
   "notes",
 ] as const;
-
-/** The same message with its keys in one order and absent ones left out. */
-function orderedMessage(message: Message): Message {
-  const entries = messageKeys.filter((key) => message[key] !== undefined).map((key) => [key, message[key]]);
-  return Object.fromEntries(entries) as unknown as Message;
-}
-
-/** Rounded to some decimals; never −0. */
-export function rounded(value: number, decimals: number): number {
-  return Number(value.toFixed(decimals)) + 0;
-}
-
-/** Rounded to six significant digits: small pieces keep theirs, large ones do not flutter. */
-const significant = (value: number): number => Number(value.toPrecision(6)) + 0;

@@ -1,3 +1,6 @@
+import type { Finding } from "../checks/finding";
+import { verdictTitles } from "../checks/verdict";
+import type { Message } from "../message";
 import type { Report } from "./report";
 import {
   centreSentence,
@@ -8,6 +11,8 @@ import {
   plateSize,
   readable,
 } from "./reportSentences";
+import type { ReportWear } from "./wearReport";
+import { wearLines } from "./wearSentences";
 
 /** The report as Markdown, to print out and lay beside the piece, or to read on a web page. */
 export function reportMarkdown(report: Report): string {
@@ -45,6 +50,7 @@ export function reportMarkdown(report: Report): string {
       Object.entries(report.head).map(([name, measure]) => [inWords(name), measureSentence(measure)]),
     ),
   ];
+  if (report.wear) blocks.splice(1, 0, ...wearBlocks(report.wear));
   if (report.parameters.length > 0) {
     blocks.push(
       "## Parameters",
@@ -74,19 +80,44 @@ export function reportMarkdown(report: Report): string {
     );
   }
   if (report.messages.length > 0) {
-    blocks.push(
-      "## Messages",
-      report.messages
-        .map(({ severity, text, suggestion, file, line }) => {
-          const place = file === undefined ? "" : ` (${file}:${line ?? 1})`;
-          return `- **${severity}**${escaped(place)}: ${escaped(text)}${suggestion === undefined ? "" : ` (${escaped(suggestion)})`}`;
-        })
-        .join("\n"),
-    );
+    blocks.push("## Messages", messageList(report.messages));
   }
   blocks.push("## Take care", report.cautions.map((caution) => `- ${escaped(caution)}`).join("\n"));
   return `${blocks.join("\n\n")}\n`;
 }
+
+/** The verdict, its reasons, the answers, and what was found. */
+function wearBlocks(wear: ReportWear): string[] {
+  const blocks = [
+    `## ${verdictTitles[wear.verdict]}`,
+    ...(wear.reasons.length > 0 ? [wear.reasons.map((reason) => `- ${escaped(reason)}`).join("\n")] : []),
+    table(
+      ["fit and wear", ""],
+      wearLines(wear).map(({ label, value, tone }) => [
+        label,
+        tone === "good" || tone === "note" ? value : `**${value}**`,
+      ]),
+    ),
+  ];
+  if (wear.findings.length > 0) blocks.push("### Found", messageList(wear.findings));
+  const assumed = [wear.stayOn?.caveat, wear.strength?.basis, ...(wear.weight?.caveats ?? [])].filter(
+    (text) => text !== undefined,
+  );
+  if (assumed.length > 0)
+    blocks.push("### What the answers rest on", assumed.map((text) => `- ${escaped(text)}`).join("\n"));
+  return blocks;
+}
+
+/** Messages as a list, each with its place, its limit and what to do. */
+const messageList = (messages: readonly (Message & Partial<Pick<Finding, "limit" | "unit">>)[]): string =>
+  messages
+    .map(({ severity, text, suggestion, file, line, limit, unit }) => {
+      const place = file === undefined ? "" : ` (${file}:${line ?? 1})`;
+      const held = limit ? `; limit ${limit.value}${unit ? ` ${unit}` : ""}, ${limit.source}` : "";
+      const more = `${suggestion ?? ""}${held}`.replace(/^; /, "");
+      return `- **${severity}**${escaped(place)}: ${escaped(text)}${more === "" ? "" : ` (${escaped(more)})`}`;
+    })
+    .join("\n");
 
 function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
   const line = (cells: readonly string[]): string => `| ${cells.join(" | ")} |`;

@@ -1,5 +1,4 @@
 import picocolors from "picocolors";
-import type { Message } from "../message";
 import type { Report } from "./report";
 import {
   centreSentence,
@@ -11,6 +10,7 @@ import {
   plateSize,
   readable,
 } from "./reportSentences";
+import { messageLines, wearTextLines } from "./wearText";
 
 /** Rows of parts that a terminal shows; the files have all. */
 const mostRows = 12;
@@ -71,6 +71,11 @@ export function reportText(report: Report, options: { readonly colour: boolean }
   });
   lines.push("", `  ${paint.dim(report.massPrintedBasis)}`);
 
+  if (report.wear) {
+    section("Fit and wear");
+    lines.push(...wearTextLines(report.wear, paint));
+  }
+
   if (report.parts.length > 0) {
     section("Parts, the heaviest first");
     const heaviest = [...report.parts].sort((a, b) => b.share - a.share).slice(0, mostRows);
@@ -92,13 +97,4 @@ export function reportText(report: Report, options: { readonly colour: boolean }
   section("Take care");
   for (const caution of report.cautions) lines.push(`  · ${caution}`);
   return `${lines.join("\n")}\n`;
-}
-
-function messageLines(message: Message, paint: ReturnType<typeof picocolors.createColors>): string[] {
-  const tint = { error: paint.red, warning: paint.yellow, note: paint.blue }[message.severity];
-  const place = message.file === undefined ? "" : ` ${message.file}:${message.line ?? 1}`;
-  return [
-    `  ${tint(message.severity)}${place}: ${message.text}`,
-    ...(message.suggestion === undefined ? [] : [`    ${paint.dim(message.suggestion)}`]),
-  ];
 }

@@ -9,7 +9,7 @@ export const uri = (path: string): Uri =>
 
 const report: Report = {
   format: "anadem-report",
-  formatVersion: 1,
+  formatVersion: 2,
   headpiece: "Coral crown",
   wearer: "Ondine, the pearl diver",
   massPrintedG: 129.6,

@@ -1,7 +1,7 @@
 import { type Message, MessageError } from "../../message";
 import type { Engine } from "../engine";
+import type { Finished } from "../finished";
 import { filesOf, finishedOf, judgePiece, placePiece } from "../finishedFiles";
-import type { Finished } from "../reporting";
 import { buildRequestOf } from "./buildRequest";
 import type { ExportOutcome, ExportRequest, ServiceRequest } from "./protocol";
 

@@ -3,12 +3,14 @@ import type { DesignResult } from "../../design/part";
 import type { Report } from "../../export/report";
 import type { SolidResult } from "../../geometry/solid/solidBuilder";
 import { type Message, MessageError } from "../../message";
+import type { Finished } from "../finished";
 import { Heads } from "../heads";
 import { judgedStl } from "../judgedStl";
 import type { Parties } from "../parties";
-import { type Finished, reportOn } from "../reporting";
+import { reportOn } from "../reporting";
+import { wearOf } from "../wearing";
 import { plateFacts } from "./facts";
-import type { PlateFacts } from "./protocol";
+import type { MeasureEvent } from "./protocol";
 
 /** A finished piece as it goes to the thread that measures: plain data. */
 export interface ToMeasure {
@@ -27,18 +29,25 @@ export interface Measured {
 
 const heads = new Heads();
 
-/** Measures a finished piece: how it lies on the plate, told at once, then the judged STL and the report. */
+/**
+ * Measures a finished piece: how it lies on the plate, then each question of fit and wear, told at once; then the judged
+ * STL and the report.
+ */
 export function measurePiece(
   { design, result, parties, solid, messages }: ToMeasure,
-  tell: (plate: PlateFacts) => void,
+  tell: (event: MeasureEvent) => void,
 ): Measured {
   const head = heads.of(parties.wearer, result);
   const finished: Finished = { design, result, parties, head, solid, messages };
   const fit = plateFit(solid.mesh.positions, parties.printer);
-  tell(plateFacts(solid.mesh.positions, parties.printer, fit));
+  tell({ kind: "plate", plate: plateFacts(solid.mesh.positions, parties.printer, fit) });
+  const wear = wearOf(finished, ({ innerGaps, ...answer }) => {
+    if (innerGaps) tell({ kind: "gaps", gaps: innerGaps });
+    tell({ kind: "check", answer });
+  });
   try {
     const { audit } = judgedStl(finished);
-    return { report: reportOn(finished, audit, fit), messages: [] };
+    return { report: reportOn(finished, audit, wear, fit), messages: [] };
   } catch (error) {
     if (!(error instanceof MessageError)) throw error;
     return { messages: error.messages };

@@ -1,3 +1,4 @@
+import type { WearAnswer } from "../../checks/wear";
 import type { DesignHeader, ParameterValue } from "../../design/part";
 import type { Report } from "../../export/report";
 import type { Message } from "../../message";
@@ -92,7 +93,15 @@ export type BuildEvent =
   | { readonly kind: "facts"; readonly facts: DesignFacts }
   /** The finished solid, packed (`geometry/packedMesh`): it is sent with every build, and whole. */
   | { readonly kind: "solid"; readonly packed: Uint8Array }
-  | { readonly kind: "plate"; readonly plate: PlateFacts };
+  | MeasureEvent;
+
+/** What comes while the solid is measured, in this order. */
+export type MeasureEvent =
+  | { readonly kind: "plate"; readonly plate: PlateFacts }
+  /** Distance of each vertex of the solid to the bare head: see `checks/innerGaps`. */
+  | { readonly kind: "gaps"; readonly gaps: Int16Array }
+  /** A question of fit and wear that is answered, one after the other: see `checks/wear`. */
+  | { readonly kind: "check"; readonly answer: Omit<WearAnswer, "innerGaps"> };
 
 /** How a build ended. */
 export interface BuildOutcome {

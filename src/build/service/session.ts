@@ -7,7 +7,7 @@ import type { Build, Designed, Engine } from "../engine";
 import { buildRequestOf } from "./buildRequest";
 import { designFacts, PartFactsMaker } from "./facts";
 import type { Measured, ToMeasure } from "./measuring";
-import type { BuildEvent, BuildOutcome, DraftPartArrays, PlateFacts, ServiceRequest } from "./protocol";
+import type { BuildEvent, BuildOutcome, DraftPartArrays, MeasureEvent, ServiceRequest } from "./protocol";
 import { Stopwatch } from "./stopwatch";
 import type { CalledThread } from "./threadCalls";
 
@@ -17,7 +17,7 @@ import type { CalledThread } from "./threadCalls";
  */
 const draftHeadStart = availableParallelism() > 2 ? 0 : 60;
 
-export type MeasureThread = CalledThread<ToMeasure, Measured, PlateFacts>;
+export type MeasureThread = CalledThread<ToMeasure, Measured, MeasureEvent>;
 
 /** What is kept of one design between its builds, and the order among them. */
 export class Session {
@@ -150,7 +150,7 @@ export class Session {
     this.#isMeasuring = true;
     const measuring = this.#measure.call(
       { design, result: result!, parties: parties!, solid: solid!, messages },
-      (plate) => tell({ kind: "plate", plate }),
+      tell,
     );
     const done = measuring.finally(() => {
       this.#isMeasuring = false;

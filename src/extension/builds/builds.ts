@@ -4,8 +4,9 @@ import type { PartyKind } from "../designState";
 import type { Clock } from "./clock";
 import { type DesignRecord, emptyRecord, type Values } from "./designRecord";
 import { engineTrouble } from "./engineTrouble";
+import { withAnswer } from "./knownWear";
 import { type Haste, LatestOnly } from "./latestOnly";
-import { meshBuffers } from "./meshBuffers";
+import { gapBuffer, meshBuffers } from "./meshBuffers";
 import { meantValues, movedValues } from "./movedValues";
 import { Picture } from "./picture";
 
@@ -18,6 +19,8 @@ export type BuildChange =
   | "draft"
   | "solid"
   | "plate"
+  | "gaps"
+  | "check"
   | "ended"
   /** Moved parameters, or another wearer, printer or material. */
   | "settings"
@@ -166,6 +169,7 @@ export class Builds {
       this.#viewers.delete(design);
       record.picture = undefined;
       record.head = undefined;
+      record.gaps = undefined;
     };
   }
 
@@ -255,6 +259,13 @@ export class Builds {
       case "plate":
         record.plate = event.plate;
         break;
+      case "gaps":
+        if (!record.picture) return true;
+        record.gaps = { version: at.version, values: gapBuffer(event.gaps) };
+        break;
+      case "check":
+        record.wear = withAnswer(record.wear, event.answer, at.version);
+        break;
     }
     this.#world.changed(record, event.kind);
     return true;
@@ -262,7 +273,8 @@ export class Builds {
 
   #finish(record: DesignRecord, outcome: BuildOutcome, change: number): void {
     record.status = outcome.ok ? "built" : "failed";
-    record.messages = outcome.messages;
+    const findings = outcome.ok && record.wear?.version === record.version ? record.wear.findings : [];
+    record.messages = [...outcome.messages, ...findings];
     record.times = outcome.times;
     // A build that failed early has not come to all files that it would need: those of the last one still count.
     record.inputs = new Set([record.path, ...(outcome.ok ? [] : record.inputs), ...outcome.inputs]);

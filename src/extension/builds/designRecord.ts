@@ -1,4 +1,6 @@
 import type { DesignFacts, PlateFacts, StageTimes } from "../../build/service/protocol";
+import type { Finding } from "../../checks/finding";
+import type { WearAnswers } from "../../checks/wear";
 import type { ParameterValue } from "../../design/part";
 import type { Report } from "../../export/report";
 import type { Message } from "../../message";
@@ -7,6 +9,16 @@ import type { DesignStatus, PartyKind } from "../designState";
 import type { Picture } from "./picture";
 
 export type Values = Readonly<Record<string, ParameterValue>>;
+
+/** What is known of the fit and wear of a solid; it grows as each question is answered. */
+export interface KnownWear {
+  /** Of the build whose solid it is of. */
+  readonly version: number;
+  readonly answers: WearAnswers;
+  readonly findings: readonly Finding[];
+  /** Every question was answered. */
+  readonly isWhole: boolean;
+}
 
 /** All that is known of one design. Only `Builds` writes it. */
 export interface DesignRecord {
@@ -20,6 +32,7 @@ export interface DesignRecord {
   messages: readonly Message[];
   facts?: DesignFacts;
   plate?: PlateFacts;
+  wear?: KnownWear;
   report?: Report;
   times?: StageTimes;
   chosen: Readonly<Partial<Record<PartyKind, string>>>;
@@ -33,6 +46,8 @@ export interface DesignRecord {
   reportChange: number;
   /** The bare head form, kept with the picture. */
   head?: { readonly version: number; readonly mesh: MeshBuffers };
+  /** Distance of each vertex of the solid to the bare head, kept with the picture: see `checks/innerGaps`. */
+  gaps?: { readonly version: number; readonly values: ArrayBuffer };
   /** Meshes, kept only while somebody shows them. */
   picture?: Picture;
   /** A file that is gone: nothing is built until it is back. */

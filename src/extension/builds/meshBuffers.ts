@@ -5,7 +5,7 @@ import type { MeshBuffers } from "../../preview/protocol";
  * The bytes of an array and nothing else. Arrays that come from another process are often windows on a larger buffer,
  * which would travel whole.
  */
-export function trimmed(array: Float32Array | Uint32Array | Int32Array): ArrayBuffer {
+export function trimmed(array: Float32Array | Uint32Array | Int32Array | Int16Array): ArrayBuffer {
   const { buffer, byteOffset, byteLength } = array;
   if (buffer instanceof ArrayBuffer && byteOffset === 0 && byteLength === buffer.byteLength) return buffer;
   return buffer.slice(byteOffset, byteOffset + byteLength) as ArrayBuffer;
@@ -19,3 +19,6 @@ export const meshBuffers = ({ positions, triangles }: MeshArrays): MeshBuffers =
   positions: trimmed(positions),
   triangles: trimmed(triangles),
 });
+
+/** Gaps at the vertices of a solid, as they travel. */
+export const gapBuffer = (gaps: Int16Array): ArrayBuffer => trimmed(gaps);

@@ -16,7 +16,15 @@ const progressInterval = 100;
 /** Most builds are over so soon that nobody need be told that they began, ms. */
 const quietStart = 300;
 /** What lists and lines of text show only when the build has ended. */
-const shownByPicture: ReadonlySet<BuildChange> = new Set(["head", "draft", "solid", "facts", "plate"]);
+const shownByPicture: ReadonlySet<BuildChange> = new Set([
+  "head",
+  "draft",
+  "solid",
+  "facts",
+  "plate",
+  "gaps",
+  "check",
+]);
 /** A design is built so long after it was opened, so that opening costs nothing, ms. */
 const openingPause = 400;
 

@@ -10,6 +10,7 @@ import type {
 import { type DesignRecord, fileValuesOf, isOutdated } from "../builds/designRecord";
 import type { Localiser } from "../localiser";
 import { factsOf, partFactsOf } from "./facts";
+import { wearScene } from "./wearScene";
 
 const phases: Readonly<Record<DesignRecord["status"], BuildPhase>> = {
   unbuilt: "idle",
@@ -65,7 +66,8 @@ export class PanelMessages {
       ...this.head(),
       ...this.plate(),
       // Older than the draft, the solid would only flash up.
-      ...(this.#isSolidNewest ? this.solid() : this.draft()),
+      ...(this.#isSolidNewest ? [...this.solid(), ...this.gaps()] : this.draft()),
+      ...this.wear(),
       this.state(),
     ];
   }
@@ -113,6 +115,20 @@ export class PanelMessages {
   plate(): ToPreview[] {
     const { plate, version } = this.#record;
     return plate ? [{ kind: "plate", version: this.#sent(version), plate }] : [];
+  }
+
+  /** What is known of fit and wear. */
+  wear(): ToPreview[] {
+    const { wear } = this.#record;
+    return wear ? [{ kind: "wear", version: this.#sent(wear.version), scene: wearScene(wear) }] : [];
+  }
+
+  /** The distance to the head at each vertex of the solid. */
+  gaps(): ToPreview[] {
+    const { gaps } = this.#record;
+    if (!gaps) return [];
+    const title = this.#l10n.t("Gap to the head");
+    return [{ kind: "field", version: this.#sent(gaps.version), title, unit: "mm", values: gaps.values }];
   }
 
   /** The draft; meshes that the view has from the draft before are left out. */

@@ -228,6 +228,12 @@ export class PreviewPanel implements vscode.Disposable {
       case "plate":
         this.#post(...messages.plate());
         break;
+      case "gaps":
+        this.#post(...(this.#hasWebgl ? messages.gaps() : []));
+        break;
+      case "check":
+        this.#post(...messages.wear());
+        break;
       case "facts":
         // Where parts are known, the newer ones can wait for the end of the build.
         if (!record.report) this.#post(messages.design(this.#isLocked));

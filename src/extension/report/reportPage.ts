@@ -54,7 +54,7 @@ const withFirstLine = (line: string, page: string): string => `> ${plainMarkdown
 function committedPage(text: string): string | undefined {
   try {
     const report = JSON.parse(text) as Report;
-    if (report.format !== "anadem-report" || report.formatVersion !== 1) return undefined;
+    if (report.format !== "anadem-report" || report.formatVersion !== 2) return undefined;
     return reportMarkdown(report);
   } catch {
     // Not JSON, or a report with something missing: both are told the same way.

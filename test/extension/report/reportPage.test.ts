@@ -40,8 +40,8 @@ test.each([
   ["no JSON", "{"],
   ["nothing", "null"],
   ["another file", '{ "format": "other" }'],
-  ["a newer report", '{ "format": "anadem-report", "formatVersion": 2 }'],
-  ["half a report", '{ "format": "anadem-report", "formatVersion": 1 }'],
+  ["a newer report", '{ "format": "anadem-report", "formatVersion": 3 }'],
+  ["half a report", '{ "format": "anadem-report", "formatVersion": 2 }'],
 ])("a kept report that is %s is told as unreadable", (_, text) => {
   expect(page(unbuiltState(), { text })).toContain("coral-crown.report.json, cannot be read as a report");
 });

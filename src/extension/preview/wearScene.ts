@@ -1,0 +1,58 @@
+import type { Finding } from "../../checks/finding";
+import { verdictOf } from "../../checks/verdict";
+import { wayInWords } from "../../checks/wayOnWords";
+import { sightPlot } from "../../export/sightPlot";
+import { composeAnswers } from "../../export/wearReport";
+import { wearLines } from "../../export/wearSentences";
+import type { WayOff, WearMark, WearScene } from "../../preview/protocol";
+import type { KnownWear } from "../builds/designRecord";
+
+/** What a view shows of the fit and wear that is known so far. */
+export function wearScene({ answers, findings, isWhole }: KnownWear): WearScene {
+  const { weight, sight, stayOn } = answers;
+  const off = wayOffOf(answers);
+  return {
+    ...(isWhole && { verdict: verdictOf(findings) }),
+    rows: wearLines({ ...composeAnswers(answers), findings }),
+    marks: findings.flatMap(markOf),
+    ...(off && { wayOff: off }),
+    ...(stayOn && {
+      contacts: stayOn.contacts.map(({ at, share }) => ({ at, share: Math.min(1, Math.max(0, share)) })),
+    }),
+    ...(weight && { balance: { centre: weight.centre, joint: weight.joint } }),
+    ...(sight && { sightPlot: sightPlot(sight.sight) }),
+  };
+}
+
+function markOf({ at, severity, check, text, part, file, line, column, length }: Finding): WearMark[] {
+  if (!at) return [];
+  const isPlaced = file !== undefined && line !== undefined && column !== undefined;
+  return [
+    {
+      at,
+      severity,
+      check,
+      text,
+      ...(part !== undefined && { part }),
+      ...(isPlaced && { place: { file, line, column, ...(length !== undefined && { length }) } }),
+    },
+  ];
+}
+
+function wayOffOf({ wayOn }: KnownWear["answers"]): WearScene["wayOff"] {
+  const way = wayOn?.ways[wayOn.best];
+  if (!wayOn || !way) return undefined;
+  const tooSmall =
+    way.tooSmallBare > 0 ? way.tooSmallBare : way.tooSmallPressed > 0 ? way.tooSmallPressed : -way.roomBare;
+  return {
+    motion: motionOf(way.off),
+    passes: wayOn.passes,
+    words: wayInWords(way),
+    tightest: { at: way.tightestAt, tooSmall },
+  };
+}
+
+function motionOf(off: NonNullable<KnownWear["answers"]["wayOn"]>["ways"][number]["off"]): WayOff {
+  if (off.kind === "slide") return { kind: "slide", direction: off.direction, distance: off.distance };
+  return { kind: "hinge", origin: off.origin, axis: off.axis, degrees: off.degrees };
+}
