@@ -70,7 +70,6 @@ export function readObj(bytes: Uint8Array, file: string): TriangleMesh {
       if (triangles.length > 3 * mostTriangles) throw tooManyTriangles(file, Infinity, { line: words.line });
     }
     words.skipLine();
-    while (words.nextOnLine()) words.skipLine();
   }
   if (triangles.length === 0) {
     throw meshFileError(
@@ -105,7 +104,8 @@ function addFace(face: readonly number[], vertices: GrowingFloats, triangles: Gr
   const ears = flat === undefined ? [] : triangulate(flat);
   // A face without area, or one that crosses itself, has no ears to find: a fan has its outline at least.
   if (ears.length === 3 * (face.length - 2) && ears.every((i) => i !== undefined)) {
-    for (let i = 0; i < ears.length; i += 3) triangles.push(face[ears[i]], face[ears[i + 1]], face[ears[i + 2]]);
+    for (let i = 0; i < ears.length; i += 3)
+      triangles.push(face[ears[i]], face[ears[i + 1]], face[ears[i + 2]]);
   } else {
     for (let i = 2; i < face.length; i++) triangles.push(face[0], face[i - 1], face[i]);
   }

@@ -105,7 +105,10 @@ export class TextScanner {
   shown(): string {
     const most = 24;
     const cut = this.#end - this.#start > most;
-    const text = this.#textOf(this.#start, Math.min(this.#end, this.#start + most)).replace(/[^\x21-\x7e]/g, "·");
+    const text = this.#textOf(this.#start, Math.min(this.#end, this.#start + most)).replace(
+      /[^\x21-\x7e]/g,
+      "·",
+    );
     return `"${text}${cut ? "…" : ""}"`;
   }
 
@@ -119,7 +122,11 @@ export class TextScanner {
     let end = start;
     while (end < bytes.length && bytes[end] > space) end++;
     // A line that is joined to the next may have its backslash right after the word.
-    if (end - start > 1 && bytes[end - 1] === backslash && (bytes[end] === newline || bytes[end] === carriageReturn)) {
+    if (
+      end - start > 1 &&
+      bytes[end - 1] === backslash &&
+      (bytes[end] === newline || bytes[end] === carriageReturn)
+    ) {
       end--;
     }
     this.#start = start;

@@ -27,7 +27,10 @@ export function weldVertices(positions: Float32Array): WeldedVertices {
     const z = bits[3 * i + 2];
     let slot = hashOf(x, y, z) & mask;
     let vertex = slots[slot];
-    while (vertex >= 0 && (bits[3 * vertex] !== x || bits[3 * vertex + 1] !== y || bits[3 * vertex + 2] !== z)) {
+    while (
+      vertex >= 0 &&
+      (bits[3 * vertex] !== x || bits[3 * vertex + 1] !== y || bits[3 * vertex + 2] !== z)
+    ) {
       slot = (slot + 1) & mask;
       vertex = slots[slot];
     }

@@ -1,4 +1,13 @@
-import type { DraftMessage, MeshBuffers, PartFacts, PlateScene, SolidMessage } from "./protocol";
+import type { Place } from "../message";
+import type {
+  DraftMessage,
+  FieldMessage,
+  MeshBuffers,
+  PartFacts,
+  PlateScene,
+  SolidMessage,
+  WearScene,
+} from "./protocol";
 
 /**
  * The picture of the piece as the rest of the preview sees it: `scene/` makes it with the renderer, `panel/` puts
@@ -22,6 +31,10 @@ export interface ViewSettings {
   readonly areDimensionsShown: boolean;
   readonly isWireShown: boolean;
   readonly areFindingsShown: boolean;
+  /** The solid has the colours of its gaps. */
+  readonly isFieldShown: boolean;
+  /** Contacts, centre of mass and plumb line are drawn. */
+  readonly isBalanceShown: boolean;
   /** Absent: nothing is cut. */
   readonly section?: SectionPlane;
 }
@@ -33,6 +46,8 @@ export const usualViewSettings: ViewSettings = {
   areDimensionsShown: false,
   isWireShown: false,
   areFindingsShown: true,
+  isFieldShown: false,
+  isBalanceShown: false,
 };
 
 /** Where the camera stands, as plain data, head frame, mm. */
@@ -47,14 +62,22 @@ export interface CameraState {
 
 /** A mark on the piece for something that was found. */
 export interface FindingMark {
+  /** −1: of none in particular. */
   readonly part: number;
   readonly severity: "error" | "warning" | "note";
   readonly text: string;
+  /** Where on the piece, mm; absent: wherever the part is seen best. */
+  readonly at?: readonly [number, number, number];
+  /** The line that it comes from. */
+  readonly place?: Place;
 }
 
 export interface PieceViewEvents {
-  /** The pointer is over a part, or over none (−1). x, y: CSS pixels in the view. */
-  onPoint(part: number, x: number, y: number): void;
+  /**
+   * The pointer is over a part, or over none (−1). x, y: CSS pixels in the view. `gap`: the value of the field there,
+   * mm, while its colours are shown.
+   */
+  onPoint(part: number, x: number, y: number, gap?: number): void;
   onPick(part: number): void;
   onPickMark(mark: FindingMark): void;
   /** The camera came to rest. */
@@ -72,6 +95,16 @@ export interface PieceView {
   /** For labels of the picture. */
   setParts(parts: readonly PartFacts[]): void;
   setMarks(marks: readonly FindingMark[]): void;
+  /** Values of the solid of the same version, whether it is there or still to come; of another length: ignored. */
+  showField(field: FieldMessage): void;
+  /** What is shown has values. */
+  readonly hasField: boolean;
+  /** The way on to the head of the solid that is shown; undefined: none is known. */
+  setWay(way: WearScene["wayOff"]): void;
+  /** Where on its way on the piece is: 0 off the head, 1 at its seat; undefined: it just sits. */
+  setWayShare(share: number | undefined): void;
+  /** Where the piece rests and where its mass is. */
+  setBalance(balance: Pick<WearScene, "contacts" | "balance">): void;
   setSettings(settings: ViewSettings): void;
   /** Lights a part: the editor's cursor is in it, or a control points at it; −1 for none. */
   light(part: number): void;

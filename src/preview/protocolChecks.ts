@@ -93,6 +93,11 @@ const multipleOf =
     return bytes !== undefined && bytes % size === 0;
   };
 
+/** Values that a field may hold at most: more vertices than any piece has. */
+const mostValues = 8_000_000;
+
+const isValues: Guard = (value) => multipleOf(2)(value) && (bytesOf(value) as number) <= 2 * mostValues;
+
 // Three 32-bit numbers a vertex, three 32-bit indices a triangle.
 const isMesh = withFields({ positions: multipleOf(12), triangles: multipleOf(12) });
 
@@ -168,6 +173,77 @@ const isPlate = withFields({
   toHead: (value) => Array.isArray(value) && value.length === 16 && value.every(isNumber),
 });
 
+/** No place of a piece or a head lies farther from the head's middle, mm. */
+const farthest = 10_000;
+
+const isSpan: Guard = (value) => isNotNegative(value) && (value as number) <= farthest;
+const isPoint: Guard = (value) =>
+  Array.isArray(value) &&
+  value.length === 3 &&
+  value.every((one) => isNumber(one) && Math.abs(one) <= farthest);
+const isDirection: Guard = (value) =>
+  isPoint(value) && Math.abs(Math.hypot(...(value as [number, number, number])) - 1) < 0.01;
+
+const shortText =
+  (most: number): Guard =>
+  (value) =>
+    typeof value === "string" && value.length <= most;
+const shortList =
+  (most: number, guard: Guard): Guard =>
+  (value) =>
+    Array.isArray(value) && value.length <= most && value.every(guard);
+
+const isSentence = shortText(2000);
+
+const isWay: Guard = (value) =>
+  withFields({ kind: among("slide"), direction: isDirection, distance: isSpan })(value) ||
+  withFields({
+    kind: among("hinge"),
+    origin: isPoint,
+    axis: isDirection,
+    degrees: (value) => isNumber(value) && Math.abs(value as number) <= 360,
+  })(value);
+
+const isWear = withFields({
+  verdict: maybe(withFields({ word: among("wear", "adjust", "dont"), reasons: shortList(500, isSentence) })),
+  rows: shortList(
+    200,
+    withFields({
+      check: isName,
+      label: isSentence,
+      value: isSentence,
+      tone: among("good", "note", "warning", "bad"),
+    }),
+  ),
+  marks: shortList(
+    20_000,
+    withFields({
+      at: isPoint,
+      severity: among("error", "warning", "note"),
+      check: isName,
+      text: isSentence,
+      part: maybe(isText),
+      place: maybe(withFields(place)),
+    }),
+  ),
+  wayOff: maybe(
+    withFields({
+      motion: isWay,
+      passes: isFlag,
+      words: isSentence,
+      tightest: maybe(
+        withFields({
+          at: isPoint,
+          tooSmall: (value) => isNumber(value) && Math.abs(value as number) <= farthest,
+        }),
+      ),
+    }),
+  ),
+  contacts: maybe(shortList(20_000, withFields({ at: isPoint, share: isShare }))),
+  balance: maybe(withFields({ centre: isPoint, joint: isPoint })),
+  sightPlot: maybe(shortText(4_000_000)),
+});
+
 const isCommand = among(...previewCommands);
 
 /** For each kind of message what it must hold; `satisfies` keeps the two lists of kinds the same. */
@@ -201,6 +277,8 @@ const toPreview = {
   }),
   head: withFields({ version: isWhole, mesh: isMesh }),
   plate: withFields({ version: isWhole, plate: isPlate }),
+  wear: withFields({ version: isWhole, scene: isWear }),
+  field: withFields({ version: isWhole, title: isSentence, unit: among("mm"), values: isValues }),
   cursor: withFields({ part: isPartOrNone }),
   sheet: withFields({ version: isWhole, svg: isText }),
   notice: withFields({

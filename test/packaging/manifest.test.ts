@@ -2,6 +2,7 @@ import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import manifest from "../../package.json" with { type: "json" };
+import { workspaceLimitsName } from "../../src/build/workspaceLimits";
 import { commandIds } from "../../src/extension/commandIds";
 import { headingLines } from "../../src/extension/diagnostics/helpPages";
 import { toolInputSchema } from "../../src/extension/languageModel/toolInput";
@@ -158,7 +159,9 @@ test("its schemas, pictures and snippets exist", () => {
   const schemas = sources("src", ".schema.json", ({ path }) => path.split("/").at(-1)!);
   for (const { url, fileMatch } of contributes.jsonValidation) {
     expect(schemas).toContain(url.replace("./dist/schemas/", ""));
-    expect(fileMatch).toBe(`*.${url.split("/").at(-1)!.replace(".schema.json", ".json")}`);
+    const name = url.split("/").at(-1)!.replace(".schema.json", ".json");
+    // There is one file of limits in a folder.
+    expect(fileMatch).toBe(name === "limits.json" ? workspaceLimitsName : `*.${name}`);
   }
   const pictures = [
     manifest.icon,

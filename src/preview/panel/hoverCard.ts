@@ -1,12 +1,13 @@
 import type { PartFacts } from "../protocol";
-import { make } from "./dom";
+import { make, setText } from "./dom";
 import { partMeasures, placeText } from "./textEquivalent";
+import { gapText } from "./wearWords";
 
-/** What is said of a part beside the pointer. For the eye alone: the list of parts says the same. */
+/** What is said of a part, and of the gap there, beside the pointer. For the eye alone: the list of parts says the same. */
 export function makeHoverCard(): {
   readonly element: HTMLElement;
   /** x, y: CSS pixels in the picture; absent: in its corner, for a part that was walked to by keys. */
-  show(part: PartFacts, at?: { readonly x: number; readonly y: number }): void;
+  show(part: PartFacts | undefined, at?: { readonly x: number; readonly y: number }, gap?: number): void;
   hide(): void;
 } {
   const element = make("div", {
@@ -14,14 +15,20 @@ export function makeHoverCard(): {
     class: "hover-card",
     attributes: { "aria-hidden": "true", hidden: true },
   });
+  const told = make("div", { class: "hover-part" });
+  const gapLine = make("span", { class: "hover-gap", attributes: { hidden: true } });
+  element.append(told, gapLine);
   let shown: PartFacts | undefined;
   return {
     element,
-    show(part, at) {
-      if (part !== shown) {
+    show(part, at, gap) {
+      gapLine.hidden = gap === undefined;
+      if (gap !== undefined) setText(gapLine, gapText(gap));
+      told.hidden = part === undefined;
+      if (part !== undefined && part !== shown) {
         shown = part;
         const place = part.origin && placeText(part.origin);
-        element.replaceChildren(
+        told.replaceChildren(
           make("strong", { text: part.name }),
           make("span", { text: [part.kind, ...partMeasures(part)].join(" · ") }),
           ...(place === undefined ? [] : [make("span", { class: "hover-place", text: place })]),

@@ -4,7 +4,7 @@ import type { KeptDesign } from "../protocolChecks";
 import { readKeptDesign } from "../protocolChecks";
 
 /** The sections of the side panel that can be folded. */
-export const foldable = ["parameters", "facts", "findings", "parts"] as const;
+export const foldable = ["parameters", "facts", "wear", "findings", "parts"] as const;
 export type Foldable = (typeof foldable)[number];
 
 /** What outlives a rebuild and a reload of the window: plain data, no geometry. */
@@ -65,6 +65,8 @@ function readSettings(value: unknown): ViewSettings {
     areDimensionsShown: flag("areDimensionsShown"),
     isWireShown: flag("isWireShown"),
     areFindingsShown: flag("areFindingsShown"),
+    isFieldShown: flag("isFieldShown"),
+    isBalanceShown: flag("isBalanceShown"),
     ...(section && { section }),
   };
 }

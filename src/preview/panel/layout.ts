@@ -7,6 +7,7 @@ import { makeBuildStrip, makeProgressBar } from "./buildStrip";
 import { make } from "./dom";
 import { makeFactsList } from "./factsList";
 import { makeFailureCard } from "./failureCard";
+import { makeFieldLegend } from "./fieldLegend";
 import { makeFindingsList } from "./findingsList";
 import { makeHelpDialog } from "./helpDialog";
 import { makeHoverCard } from "./hoverCard";
@@ -20,6 +21,8 @@ import { makeSectionBar } from "./sectionBar";
 import { makePlaceholder, makeSheetView } from "./sheetView";
 import { makeCautions, makeFoldable } from "./sidePanel";
 import { makeToolbar } from "./toolbar";
+import { makeWayBar } from "./wayBar";
+import { makeWearSection } from "./wearSection";
 
 /** What a person does with the controls. */
 export interface LayoutEvents {
@@ -34,6 +37,10 @@ export interface LayoutEvents {
   setSideWidth(width: number): void;
   fold(name: Foldable): void;
   showCautions(): void;
+  playWay(): void;
+  toggleWay(): void;
+  scrubWay(share: number): void;
+  closeWay(): void;
 }
 
 export type Layout = ReturnType<typeof makeLayout>;
@@ -43,6 +50,8 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
   const toolbar = makeToolbar(events.perform);
   const progress = makeProgressBar();
   const sectionBar = makeSectionBar(events.setSection);
+  const wayBar = makeWayBar({ toggle: events.toggleWay, scrub: events.scrubWay, close: events.closeWay });
+  const legend = makeFieldLegend();
   const failure = makeFailureCard(events.goTo);
   const hoverCard = makeHoverCard();
   const placeholder = makePlaceholder();
@@ -56,6 +65,10 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
     reset: () => events.perform("resetValues"),
   });
   const facts = makeFactsList();
+  const wear = makeWearSection((deed) => {
+    if (deed === "wayOn") events.playWay();
+    else events.perform(deed);
+  });
   const findings = makeFindingsList({ goTo: events.goTo, point: events.pointFinding });
   const parts = makePartsList({ point: events.pointPart, open: events.openPart });
   const cautions = makeCautions();
@@ -86,6 +99,7 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
   const sections = {
     parameters: makeFoldable("parameters", "Parameters", parameters.element, events.fold),
     facts: makeFoldable("facts", "Piece", facts.element, events.fold),
+    wear: makeFoldable("wear", "Fit and wear", wear.element, events.fold),
     findings: makeFoldable("findings", "Findings", findings.element, events.fold),
     parts: makeFoldable("parts", "Parts", parts.element, events.fold),
   } satisfies Record<Foldable, unknown>;
@@ -97,7 +111,16 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
     picture,
     sheet.element,
     placeholder.element,
-    make("div", { class: "over-picture" }, sectionBar.element, trouble, outdated, failure.element),
+    make(
+      "div",
+      { class: "over-picture" },
+      sectionBar.element,
+      wayBar.element,
+      trouble,
+      outdated,
+      failure.element,
+    ),
+    legend.element,
     hoverCard.element,
     notice.element,
     words,
@@ -112,6 +135,7 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
       header.element,
       sections.facts.element,
       sections.parameters.element,
+      sections.wear.element,
       sections.findings.element,
       cautions.element,
       sections.parts.element,
@@ -135,6 +159,8 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
     toolbar,
     progress,
     sectionBar,
+    wayBar,
+    legend,
     failure,
     hoverCard,
     placeholder,
@@ -144,6 +170,7 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
     header,
     parameters,
     facts,
+    wear,
     findings,
     parts,
     cautions,

@@ -3,10 +3,14 @@ import type { BuildStateMessage } from "../protocol";
 import { setAttribute, setText } from "./dom";
 import type { KeptState } from "./keptState";
 import type { Layout } from "./layout";
+import { isModelOld } from "./modelAge";
 import type { ParameterState } from "./parameterValues";
 import type { Walked } from "./performAction";
 import type { ShownState } from "./shownState";
-import { textEquivalent } from "./textEquivalent";
+import { sentences, textEquivalent } from "./textEquivalent";
+import type { WayShown } from "./wayPlayer";
+import { wearOfPicture, wearState } from "./wearState";
+import { verdictText } from "./wearWords";
 
 /** All that the controls show. */
 export interface PanelState {
@@ -18,17 +22,12 @@ export interface PanelState {
   readonly walked: Walked;
   /** The window can draw the picture. */
   readonly hasView: boolean;
+  /** The picture has the values of its gaps. */
+  readonly hasField: boolean;
+  readonly way: WayShown;
+  /** The way moves by its slider alone. */
+  readonly isStill: boolean;
 }
-
-/**
- * The model that is shown is older than the text. Not while a build goes on: the strip says that, and the picture
- * does not fade and clear with every save.
- */
-export const isModelOld = (shown: ShownState): boolean =>
-  shown.build?.isOutdated === true && shown.build.phase !== "building" && hasModel(shown);
-
-/** There is something to look at: the model, or its drawing sheet. */
-const hasModel = ({ picture, sheet }: ShownState): boolean => (picture ?? sheet) !== undefined;
 
 /** Brings every control in step with the state; each touches the page only where it changed. */
 export function paintLayout(layout: Layout, state: PanelState): void {
@@ -37,7 +36,8 @@ export function paintLayout(layout: Layout, state: PanelState): void {
   paintSide(layout, state);
 }
 
-function paintFrame(layout: Layout, { shown, kept, hasView }: PanelState): void {
+function paintFrame(layout: Layout, state: PanelState): void {
+  const { shown, kept, hasView } = state;
   const { design, build, notice } = shown;
   const { dataset } = layout.root;
   dataset.phase = build?.phase ?? "idle";
@@ -50,16 +50,36 @@ function paintFrame(layout: Layout, { shown, kept, hasView }: PanelState): void 
     isLocked: design?.isLocked === true,
     isSideOpen: kept.isSideOpen,
     hasPicture: hasView && notice === undefined,
+    ...showable(state),
+    isWayOpen: state.way.isOpen,
   });
   layout.strip.update(notice === undefined ? build : undefined, design?.cautions ?? []);
 }
 
-function paintPicture(layout: Layout, { shown, kept, hasView }: PanelState): void {
+/** What the checks of fit and wear found that can be shown in the picture now. */
+function showable({ shown, hasView, hasField }: PanelState) {
+  const scene = hasView ? wearOfPicture(shown) : undefined;
+  return {
+    hasField,
+    hasBalance: scene?.balance !== undefined || (scene?.contacts ?? []).length > 0,
+    hasWay: scene?.wayOff !== undefined,
+  };
+}
+
+function paintPicture(layout: Layout, state: PanelState): void {
+  const { shown, kept, hasView, hasField } = state;
   const { design, build, notice, picture, sheet, headVersion } = shown;
   const hasPicture = hasView && notice === undefined;
-  const words = textEquivalent(design, build);
+  const verdict = wearState(shown).isOld ? "" : verdictText(wearState(shown).verdict);
+  const words = sentences(textEquivalent(design, build), verdict);
   layout.progress.update(build);
   layout.sectionBar.update(hasPicture ? kept.settings.section : undefined);
+  layout.wayBar.update(state.way, wearOfPicture(shown)?.wayOff?.words ?? "", state.isStill);
+  layout.legend.update(
+    hasPicture && kept.settings.isFieldShown && picture !== undefined
+      ? { field: shown.field, isThere: hasField }
+      : undefined,
+  );
   layout.failure.update(notice === undefined ? build : undefined);
   layout.notice.update(notice);
   layout.sheet.element.hidden = hasView || notice !== undefined;
@@ -75,7 +95,8 @@ function paintPicture(layout: Layout, { shown, kept, hasView }: PanelState): voi
   setAttribute(layout.picture, "aria-label", label);
 }
 
-function paintSide(layout: Layout, { shown, kept, parameters, findings, walked }: PanelState): void {
+function paintSide(layout: Layout, state: PanelState): void {
+  const { shown, kept, parameters, findings, walked, way } = state;
   const { design, build, cursor } = shown;
   const { sections } = layout;
   const facts = design?.facts ?? [];
@@ -83,11 +104,19 @@ function paintSide(layout: Layout, { shown, kept, parameters, findings, walked }
   layout.header.update(design);
   layout.facts.update(facts);
   layout.parameters.update(parameters);
+  const wear = wearState(shown);
+  const can = showable(state);
+  layout.wear.update(wear, {
+    ...(can.hasField && { field: kept.settings.isFieldShown }),
+    ...(can.hasBalance && { balance: kept.settings.isBalanceShown }),
+    ...(can.hasWay && { wayOn: way.isOpen }),
+  });
   layout.findings.update(findings, walked.finding);
   layout.cautions.update(design?.cautions ?? []);
   layout.parts.update(parts, walked.part >= 0 ? walked.part : cursor);
   sections.facts.element.hidden = facts.length === 0;
   sections.parameters.element.hidden = parameters.declarations.length === 0;
+  sections.wear.element.hidden = !wear.isKnown;
   sections.findings.element.hidden = build === undefined;
   sections.findings.setBadge(findings.length > 0 ? String(findings.length) : "");
   sections.parts.setBadge(parts.length > 0 ? String(parts.length) : "");

@@ -30,6 +30,12 @@ export interface Performer {
   walkTo(walked: Walked): void;
   openPart(part: number): void;
   goTo(place: Place): void;
+  /** What is known of the solid in the picture that can be shown in it. */
+  readonly hasField: boolean;
+  readonly hasBalance: boolean;
+  readonly hasWay: boolean;
+  /** Opens the way on and plays it, or closes it. */
+  toggleWay(): void;
   toggleDetails(): void;
   openHelp(): void;
   ask(message: FromPreview): void;
@@ -60,6 +66,9 @@ const performers: Readonly<Record<ActionId, (preview: Performer) => void>> = {
   dimensions: switchFlag("areDimensionsShown", "Dimensions"),
   wire: switchFlag("isWireShown", "Wire"),
   marks: switchFlag("areFindingsShown", "Marks"),
+  field: switchField,
+  balance: switchBalance,
+  wayOn: toggleWay,
   section: switchSection,
   sectionAxis: changeSection((section) => ({ ...section, axis: nextAxis(section.axis) })),
   sectionBack: changeSection((section) => movedSection(section, -sectionStep)),
@@ -119,7 +128,14 @@ function switchProjection(preview: Performer): void {
   preview.say(projection === "parallel" ? "Parallel projection" : "Perspective");
 }
 
-type Flag = "isHeadShown" | "isPlateShown" | "areDimensionsShown" | "isWireShown" | "areFindingsShown";
+type Flag =
+  | "isHeadShown"
+  | "isPlateShown"
+  | "areDimensionsShown"
+  | "isWireShown"
+  | "areFindingsShown"
+  | "isFieldShown"
+  | "isBalanceShown";
 
 function switchFlag(flag: Flag, name: string) {
   return (preview: Performer) => {
@@ -127,6 +143,22 @@ function switchFlag(flag: Flag, name: string) {
     preview.setSettings({ ...preview.settings, [flag]: isOn });
     preview.say(`${name} ${isOn ? "shown" : "hidden"}`);
   };
+}
+
+function switchField(preview: Performer): void {
+  if (preview.hasField || preview.settings.isFieldShown) switchFlag("isFieldShown", "Gap colours")(preview);
+  else preview.say("There are no gap colours yet: they come with the checks of fit and wear.");
+}
+
+function switchBalance(preview: Performer): void {
+  if (preview.hasBalance || preview.settings.isBalanceShown) {
+    switchFlag("isBalanceShown", "Balance and contacts")(preview);
+  } else preview.say("Balance and contacts come with the checks of fit and wear.");
+}
+
+function toggleWay(preview: Performer): void {
+  if (preview.hasWay) preview.toggleWay();
+  else preview.say("The way on comes with the checks of fit and wear.");
 }
 
 function switchSection(preview: Performer): void {

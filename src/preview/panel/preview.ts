@@ -1,6 +1,6 @@
 import type { Message, Place } from "../../message";
 import type { CameraState, FindingMark, MakePieceView, PieceView, ViewSettings } from "../pieceView";
-import type { DesignMessage, FromPreview, ToPreview } from "../protocol";
+import type { DesignMessage, FromPreview, ToPreview, WearScene } from "../protocol";
 import type { ActionId } from "./actions";
 import { actionIds, actionOf, ariaKey } from "./actions";
 import { setAttribute, setText } from "./dom";
@@ -11,17 +11,22 @@ import type { KeptState } from "./keptState";
 import { readKeptState } from "./keptState";
 import type { Layout } from "./layout";
 import { makeLayout } from "./layout";
-import { isModelOld, paintLayout } from "./paintLayout";
+import { isModelOld } from "./modelAge";
+import { paintLayout } from "./paintLayout";
 import type { ParameterState } from "./parameterValues";
 import { differences, noParameters, reset, set, told } from "./parameterValues";
 import type { Performer, Walked } from "./performAction";
 import { performAction } from "./performAction";
+import { isMotionReduced } from "./reducedMotion";
 import type { ShownState } from "./shownState";
 import { isSameDesign, nothingShown, receive } from "./shownState";
 import type { Speech } from "./speech";
-import { makeBuildTeller } from "./speech";
-import { textEquivalent, wholePlace } from "./textEquivalent";
+import { makeBuildTeller, makeVerdictTeller } from "./speech";
+import { sentences, textEquivalent, wholePlace } from "./textEquivalent";
 import { findingOf, marksOf, partOf } from "./walk";
+import { WayPlayer } from "./wayPlayer";
+import { wearOfPicture, wearState } from "./wearState";
+import { verdictText } from "./wearWords";
 
 /** The whole preview: takes messages in, keeps the picture and the controls around it in step. */
 export class Preview implements Performer {
@@ -37,6 +42,18 @@ export class Preview implements Performer {
   readonly #host: PreviewHost;
   readonly #speech: Speech;
   readonly #tellBuild = makeBuildTeller();
+  readonly #tellVerdict = makeVerdictTeller();
+  readonly #player = new WayPlayer({
+    show: (share) => this.view?.setWayShare(share),
+    changed: () => this.#paintWay(),
+    isStill: isMotionReduced,
+    now: () => performance.now(),
+    request: (callback) => requestAnimationFrame(callback),
+    cancel: (handle) => cancelAnimationFrame(handle),
+  });
+  /** What the view was told of fit and wear, as text: told again only where it is other. */
+  #toldWear = "";
+  #toldMarks = "";
   #telling: ReturnType<typeof setTimeout> | undefined;
   readonly #sendValues = oncePerFrame((state: ParameterState) =>
     this.#host.post({ kind: "setValues", values: differences(state) }),
@@ -67,6 +84,13 @@ export class Preview implements Performer {
         this.layout.cautions.element.scrollIntoView({ block: "nearest" });
         this.layout.cautions.element.focus();
       },
+      playWay: () => this.#player.playFromStart(),
+      toggleWay: () => this.#player.toggle(),
+      scrubWay: (share) => this.#player.scrub(share),
+      closeWay: () => {
+        this.#player.close();
+        this.layout.picture.focus({ preventScroll: true });
+      },
     });
     this.view = this.#makeView(makeView);
     this.view?.setSettings(this.settings);
@@ -85,6 +109,16 @@ export class Preview implements Performer {
   }
   get parameters(): ParameterState {
     return this.#parameters;
+  }
+  get hasField(): boolean {
+    return this.view?.hasField === true;
+  }
+  get hasBalance(): boolean {
+    const { balance, contacts = [] } = this.#wear ?? {};
+    return this.view !== undefined && (balance !== undefined || contacts.length > 0);
+  }
+  get hasWay(): boolean {
+    return this.view !== undefined && this.#wear?.wayOff !== undefined;
   }
   get walked(): Walked {
     return this.#walked;
@@ -118,13 +152,22 @@ export class Preview implements Performer {
       case "plate":
         this.view?.showPlate(message.plate);
         break;
+      case "field":
+        this.view?.showField(message);
+        break;
     }
+    this.#tellView();
     this.#paint();
   }
 
   /** Does what an action stands for. */
   perform(id: ActionId): void {
     performAction(this, id);
+  }
+
+  toggleWay(): void {
+    if (this.#player.shown.isOpen) this.#player.close();
+    else this.#player.playFromStart();
   }
 
   toggleDetails(): void {
@@ -196,7 +239,7 @@ export class Preview implements Performer {
       return makeView(
         this.layout.picture,
         {
-          onPoint: (part, x, y) => this.#hover(part, x, y),
+          onPoint: (part, x, y, gap) => this.#hover(part, x, y, gap),
           onPick: (part) => this.openPart(part),
           onPickMark: (mark) => this.#openMark(mark),
           onCamera: (camera: CameraState) => {
@@ -221,11 +264,37 @@ export class Preview implements Performer {
     }
   }
 
-  /** Progress is told often and brings the same findings: marks and the walk through them stay then. */
+  /** What the checks found on the solid that is in the picture; of another one nothing may be drawn on it. */
+  get #wear(): WearScene | undefined {
+    return wearOfPicture(this.#shown);
+  }
+
+  /** Progress is told often and each check tells all again: only what is other goes to the view. */
+  #tellView(): void {
+    const { view } = this;
+    if (view === undefined) return;
+    const { wayOff, contacts, balance, marks = [] } = this.#wear ?? {};
+    const wear = JSON.stringify([wayOff, contacts, balance]);
+    if (wear !== this.#toldWear) {
+      const before = JSON.parse(this.#toldWear || "[]");
+      this.#toldWear = wear;
+      if (JSON.stringify(wayOff) !== JSON.stringify(before[0] ?? undefined)) {
+        this.#player.close();
+        view.setWay(wayOff);
+      }
+      view.setBalance({ contacts, balance });
+    }
+    const shown = marksOf(this.#findings, marks, this.parts);
+    const told = JSON.stringify(shown);
+    if (told === this.#toldMarks) return;
+    this.#toldMarks = told;
+    view.setMarks(shown);
+  }
+
+  /** Progress brings the same findings: the walk through them stays then. */
   #takeFindings(findings: readonly Message[]): void {
     if (JSON.stringify(findings) === JSON.stringify(this.#findings)) return;
     this.#findings = findings;
-    this.view?.setMarks(marksOf(findings, this.parts));
     if (this.#walked.finding >= 0) this.walkTo({ part: -1, finding: -1 });
   }
 
@@ -233,7 +302,6 @@ export class Preview implements Performer {
     const isOther = before !== undefined && !isSameDesign(before, design);
     this.#parameters = told(this.#parameters, design, isOther);
     this.view?.setParts(design.parts);
-    this.view?.setMarks(marksOf(this.#findings, design.parts));
     if (isOther) {
       this.#pointed = -1;
       this.walkTo({ part: -1, finding: -1 });
@@ -250,17 +318,18 @@ export class Preview implements Performer {
     this.#light();
   }
 
-  #hover(part: number, x: number, y: number): void {
+  #hover(part: number, x: number, y: number, gap: number | undefined): void {
     const facts = this.parts[part];
-    if (facts === undefined) this.layout.hoverCard.hide();
-    else this.layout.hoverCard.show(facts, { x, y });
+    if (facts === undefined && gap === undefined) this.layout.hoverCard.hide();
+    else this.layout.hoverCard.show(facts, { x, y }, gap);
   }
 
   #openMark(mark: FindingMark): void {
     const finding = findingOf(mark, this.#findings, this.parts);
-    if (finding === undefined) return;
-    this.walkTo({ part: mark.part, finding: this.#findings.indexOf(finding) });
-    const place = wholePlace(finding);
+    if (finding !== undefined || mark.part >= 0) {
+      this.walkTo({ part: mark.part, finding: finding === undefined ? -1 : this.#findings.indexOf(finding) });
+    }
+    const place = mark.place ?? (finding && wholePlace(finding));
     if (place !== undefined) this.goTo(place);
   }
 
@@ -282,10 +351,22 @@ export class Preview implements Performer {
       findings: this.#findings,
       walked: this.#walked,
       hasView: this.view !== undefined,
+      hasField: this.hasField,
+      way: this.#player.shown,
+      isStill: isMotionReduced(),
     });
     this.view?.setOutdated(isModelOld(this.#shown));
     this.#light();
     this.#tellSoon();
+  }
+
+  /** Of each picture of the way only its bar changes. */
+  #paintWay(): void {
+    const { shown } = this.#player;
+    const words = this.#wear?.wayOff?.words ?? "";
+    const wasOpen = !this.layout.wayBar.element.hidden;
+    if (wasOpen !== shown.isOpen) this.#paint();
+    else this.layout.wayBar.update(shown, words, isMotionReduced());
   }
 
   /** Facts may come just after the build's end: what is said waits for them a moment. */
@@ -293,8 +374,11 @@ export class Preview implements Performer {
     const { design, build } = this.#shown;
     clearTimeout(this.#telling);
     this.#telling = setTimeout(() => {
-      const text = this.#tellBuild(build?.phase, build?.version ?? 0, textEquivalent(design, build));
-      if (text !== undefined) this.say(text);
+      const wear = wearState(this.#shown);
+      const built = this.#tellBuild(build?.phase, build?.version ?? 0, textEquivalent(design, build));
+      const judged = wear.isOld ? undefined : this.#tellVerdict(design?.uri, verdictText(wear.verdict));
+      const text = sentences(built, judged);
+      if (text !== "") this.say(text);
     }, 400);
   }
 

@@ -1,7 +1,8 @@
-import type { BuildStateMessage, DesignMessage, ToPreview } from "../protocol";
+import type { BuildStateMessage, DesignMessage, FieldMessage, ToPreview } from "../protocol";
 
 type NoticeMessage = Extract<ToPreview, { kind: "notice" }>;
 type SheetMessage = Extract<ToPreview, { kind: "sheet" }>;
+type WearMessage = Extract<ToPreview, { kind: "wear" }>;
 
 /** What the preview shows, without the geometry: of which version each thing is. */
 export interface ShownState {
@@ -12,6 +13,11 @@ export interface ShownState {
   readonly headVersion?: number;
   readonly plateVersion?: number;
   readonly sheet?: SheetMessage;
+  /** What the checks of fit and wear found so far. */
+  readonly wear?: WearMessage;
+  /** The last that had a verdict: it stays until the next one. */
+  readonly judged?: WearMessage;
+  readonly field?: FieldMessage;
   /** Instead of the picture. */
   readonly notice?: NoticeMessage;
   /** The part that the editor's cursor is in, −1 for none. */
@@ -35,6 +41,9 @@ export function receive(state: ShownState, message: ToPreview): ShownState {
         ...next,
         cursor: -1,
         picture: isOfOther(state.picture?.version) ? undefined : state.picture,
+        wear: isOfOther(state.wear?.version) ? undefined : state.wear,
+        judged: isOfOther(state.judged?.version) ? undefined : state.judged,
+        field: isOfOther(state.field?.version) ? undefined : state.field,
         sheet: isOfOther(state.sheet?.version) ? undefined : state.sheet,
         build: isOfOther(state.build?.version) ? undefined : state.build,
       };
@@ -58,6 +67,15 @@ export function receive(state: ShownState, message: ToPreview): ShownState {
       return isOlder(message.version, state.plateVersion)
         ? state
         : { ...state, plateVersion: message.version };
+    case "wear":
+      return isOlder(message.version, state.wear?.version) || isOlder(message.version, state.picture?.version)
+        ? state
+        : { ...state, wear: message, ...(message.scene.verdict && { judged: message }) };
+    case "field":
+      return isOlder(message.version, state.field?.version) ||
+        isOlder(message.version, state.picture?.version)
+        ? state
+        : { ...state, field: message };
     case "sheet":
       return isOlder(message.version, state.sheet?.version) ? state : { ...state, sheet: message };
     case "cursor":

@@ -16,6 +16,18 @@ export function makeSpeech(region: HTMLElement): Speech {
   };
 }
 
+/** What is said of a design's verdict: once when it comes, and again only when it is another. */
+export function makeVerdictTeller(): (design: string | undefined, words: string) => string | undefined {
+  let told = "";
+  return (design, words) => {
+    if (words === "") return undefined;
+    const sentence = `${design} ${words}`;
+    if (sentence === told) return undefined;
+    told = sentence;
+    return words;
+  };
+}
+
 /**
  * What is said of a build when it ended, once per version: not while it goes on. `words` is the picture in words.
  */

@@ -24,6 +24,12 @@ export function textEquivalent(
   return told === "" ? `${title}${outdated}` : `${title}: ${told}${outdated}`;
 }
 
+/** Sentences one after the other, each with its stop; empty ones are left out. */
+export const sentences = (...texts: readonly (string | undefined)[]): string => {
+  const told = texts.filter((text): text is string => text !== undefined && text !== "");
+  return told.map((text, i) => (i < told.length - 1 && !text.endsWith(".") ? `${text}.` : text)).join(" ");
+};
+
 /** "1 error, 2 warnings"; notes are told only where there is nothing worse. */
 export function foundText(messages: readonly Message[]): string {
   const count = (severity: Message["severity"]) =>

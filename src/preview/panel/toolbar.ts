@@ -12,6 +12,11 @@ export interface ToolbarState {
   readonly isSideOpen: boolean;
   /** There is a picture whose view can be changed. */
   readonly hasPicture: boolean;
+  /** What the checks of fit and wear told so far can be shown. */
+  readonly hasField: boolean;
+  readonly hasBalance: boolean;
+  readonly hasWay: boolean;
+  readonly isWayOpen: boolean;
 }
 
 export const viewActions = [
@@ -22,7 +27,16 @@ export const viewActions = [
   "viewTop",
   "viewPlate",
 ] as const;
-export const showActions = ["head", "plate", "dimensions", "wire", "marks"] as const;
+export const showActions = [
+  "head",
+  "plate",
+  "dimensions",
+  "wire",
+  "marks",
+  "field",
+  "balance",
+  "wayOn",
+] as const;
 
 const viewWords: Record<(typeof viewActions)[number], string> = {
   viewFront: "Front",
@@ -40,6 +54,8 @@ const buttons: readonly {
   readonly isPressed?: (state: ToolbarState) => boolean;
   /** Of use without a picture too. */
   readonly isAlwaysOfUse?: true;
+  /** There is something for it in the picture; absent: there always is. */
+  readonly isOfUse?: (state: ToolbarState) => boolean;
 }[] = [
   { id: "frame", icon: "frame" },
   { id: "projection", icon: "parallel", isPressed: ({ settings }) => settings.projection === "parallel" },
@@ -48,6 +64,24 @@ const buttons: readonly {
   { id: "dimensions", icon: "dimensions", isPressed: ({ settings }) => settings.areDimensionsShown },
   { id: "wire", icon: "wire", isPressed: ({ settings }) => settings.isWireShown },
   { id: "marks", icon: "marks", isPressed: ({ settings }) => settings.areFindingsShown },
+  {
+    id: "field",
+    icon: "field",
+    isPressed: ({ settings }) => settings.isFieldShown,
+    isOfUse: ({ hasField, settings }) => hasField || settings.isFieldShown,
+  },
+  {
+    id: "balance",
+    icon: "balance",
+    isPressed: ({ settings }) => settings.isBalanceShown,
+    isOfUse: ({ hasBalance, settings }) => hasBalance || settings.isBalanceShown,
+  },
+  {
+    id: "wayOn",
+    icon: "wayOn",
+    isPressed: ({ isWayOpen }) => isWayOpen,
+    isOfUse: ({ hasWay }) => hasWay,
+  },
   { id: "section", icon: "section", isPressed: ({ settings }) => settings.section !== undefined },
   { id: "savePicture", icon: "picture" },
   { id: "lock", icon: "lock", isPressed: ({ isLocked }) => isLocked, isAlwaysOfUse: true },
@@ -108,10 +142,11 @@ export function makeToolbar(perform: (id: ActionId) => void): {
   return {
     element,
     update(state) {
-      for (const { id, isPressed, isAlwaysOfUse } of buttons) {
+      for (const { id, isPressed, isAlwaysOfUse, isOfUse } of buttons) {
         const button = made.get(id) as HTMLButtonElement;
         if (isPressed !== undefined) setAttribute(button, "aria-pressed", String(isPressed(state)));
-        setAttribute(button, "aria-disabled", state.hasPicture || isAlwaysOfUse ? undefined : "true");
+        const isUseful = state.hasPicture && (isOfUse?.(state) ?? true);
+        setAttribute(button, "aria-disabled", isUseful || isAlwaysOfUse ? undefined : "true");
       }
       for (const button of viewButtons) {
         setAttribute(button, "aria-disabled", state.hasPicture ? undefined : "true");

@@ -1,6 +1,6 @@
 import type { Message } from "../../message";
 import type { FindingMark } from "../pieceView";
-import type { PartFacts } from "../protocol";
+import type { PartFacts, WearMark } from "../protocol";
 
 /** The place after `at` in a list of `count`, going round; from nowhere (−1) to the first or the last. */
 export function stepped(at: number, by: 1 | -1, count: number): number {
@@ -10,15 +10,43 @@ export function stepped(at: number, by: 1 | -1, count: number): number {
 }
 
 /** Index of the part that a message is about, −1 where it names none. */
-export const partOf = (message: Message, parts: readonly PartFacts[]): number =>
-  message.part === undefined ? -1 : parts.findIndex((part) => part.name === message.part);
+export const partOf = ({ part }: Message, parts: readonly PartFacts[]): number => partNamed(part, parts);
 
-/** The findings that can be marked on the piece: those that are about a part of it. */
-export const marksOf = (findings: readonly Message[], parts: readonly PartFacts[]): FindingMark[] =>
-  findings.flatMap((finding) => {
+/** Index of the part of that name, −1 where there is none. */
+export const partNamed = (name: string | undefined, parts: readonly PartFacts[]): number =>
+  name === undefined ? -1 : parts.findIndex((part) => part.name === name);
+
+/**
+ * All marks of the picture: of findings about a part, and of fit and wear. What both tell is marked once, at the place
+ * that the second knows.
+ */
+export function marksOf(
+  findings: readonly Message[],
+  wear: readonly WearMark[],
+  parts: readonly PartFacts[],
+): FindingMark[] {
+  const left = new Set(wear);
+  const marks = findings.flatMap((finding): FindingMark[] => {
     const part = partOf(finding, parts);
-    return part < 0 ? [] : [{ part, severity: finding.severity, text: finding.text }];
+    const placed = wear.find(
+      (mark) => left.has(mark) && mark.text === finding.text && mark.part === finding.part,
+    );
+    if (placed) left.delete(placed);
+    if (part < 0 && !placed) return [];
+    const mark = { part, severity: finding.severity, text: finding.text };
+    return [placed ? { ...mark, at: placed.at, ...(placed.place && { place: placed.place }) } : mark];
   });
+  return [
+    ...marks,
+    ...[...left].map(({ at, severity, text, part, place }) => ({
+      part: partNamed(part, parts),
+      severity,
+      text,
+      at,
+      ...(place && { place }),
+    })),
+  ];
+}
 
 /** The finding that a mark stands for. */
 export const findingOf = (

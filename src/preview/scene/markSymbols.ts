@@ -4,6 +4,10 @@ export const pinSize = { width: 24, height: 32 };
 /** From the foot up to the symbol. */
 export const pinStem = "M12 32 L12 20";
 
+/** Where a mark that stands for several says how many more, beside its symbol. */
+export const countPlace = { x: 25, y: 12 };
+export const countText = (others: number): string => `+${others}`;
+
 /** A shape for each severity, so that it is told by more than a colour, and the sign on it. */
 export const markSymbols = {
   error: {

@@ -1,6 +1,7 @@
 import type { FindingMark } from "../pieceView";
 import type { Spot } from "./dimensionLayout";
-import { markSymbols, pinSize, pinStem } from "./markSymbols";
+import { countText, markSymbols, pinSize, pinStem } from "./markSymbols";
+import type { ThinnedMark } from "./markThinning";
 import { svgElement } from "./svg";
 
 /** Marks of one place stand side by side, CSS pixels apart. */
@@ -9,6 +10,8 @@ const step = 20;
 /** A mark and where it stands in the picture; undefined: nowhere in it. */
 export interface PlacedMark {
   readonly mark: FindingMark;
+  /** Marks near it that it stands for too. */
+  readonly others: readonly FindingMark[];
   readonly spot: Spot | undefined;
   /** Something stands before it. */
   readonly isBehind: boolean;
@@ -23,6 +26,9 @@ export interface MarkEvents {
 }
 
 const words = { error: "Error", warning: "Warning", note: "Note" } as const;
+
+/** Of the marks that one stands for, so many are told. */
+const mostTold = 6;
 
 /** The findings as pins over the picture: real buttons, one stop of the Tab key, arrows from one to the next. */
 export class Marks {
@@ -40,9 +46,9 @@ export class Marks {
   }
 
   /** Makes the buttons anew. `nameOf`: the name of a part, where it is known. */
-  set(marks: readonly FindingMark[], nameOf: (part: number) => string | undefined): void {
+  set(marks: readonly ThinnedMark[], nameOf: (part: number) => string | undefined): void {
     const focused = this.#buttons.indexOf(document.activeElement as HTMLButtonElement);
-    this.#buttons = marks.map((mark, i) => this.#button(mark, nameOf(mark.part), i === Math.max(0, focused)));
+    this.#buttons = marks.map((mark, i) => this.#button(mark, nameOf, i === Math.max(0, focused)));
     this.element.replaceChildren(...this.#buttons);
     this.element.hidden = marks.length === 0;
     if (focused >= 0) this.#buttons[Math.min(focused, marks.length - 1)]?.focus();
@@ -61,16 +67,27 @@ export class Marks {
     }
   }
 
-  #button(mark: FindingMark, part: string | undefined, isStop: boolean): HTMLButtonElement {
+  #button(
+    { mark, others }: ThinnedMark,
+    nameOf: (part: number) => string | undefined,
+    isStop: boolean,
+  ): HTMLButtonElement {
     const button = document.createElement("button");
     button.type = "button";
     button.className = `scene-mark is-${mark.severity}`;
     button.tabIndex = isStop ? 0 : -1;
-    const text = part
-      ? `${words[mark.severity]}, ${part}: ${mark.text}`
-      : `${words[mark.severity]}: ${mark.text}`;
+    const told = (one: FindingMark): string => {
+      const part = nameOf(one.part);
+      return part ? `${words[one.severity]}, ${part}: ${one.text}` : `${words[one.severity]}: ${one.text}`;
+    };
+    const all = [mark, ...others.slice(0, mostTold - 1)].map(told);
+    if (others.length >= mostTold) all.push(`and ${others.length + 1 - mostTold} more`);
+    // What is seen beside it is also in its name (WCAG 2.2, 2.5.3).
+    if (others.length > 0) all[0] = `${all[0]} (${countText(others.length)} near it)`;
+    const text = all.join("\n");
     button.setAttribute("aria-label", text);
     button.title = text;
+    if (others.length > 0) button.dataset.others = countText(others.length);
     const { width, height } = pinSize;
     const { body, sign } = markSymbols[mark.severity];
     button.append(

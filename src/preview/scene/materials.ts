@@ -10,10 +10,12 @@ import {
   KeepStencilOp,
   LinearFilter,
   Matrix4,
+  NearestFilter,
   NotEqualStencilFunc,
   OrthographicCamera,
   RedFormat,
   RepeatWrapping,
+  RGBAFormat,
   ShaderMaterial,
   type ShaderMaterialParameters,
   type Side,
@@ -23,9 +25,11 @@ import {
   Vector3,
   Vector4,
 } from "three";
+import { fieldRange, scaleBytes, scaleSteps } from "../fieldScale";
 import { type Colour, mixed } from "./colour";
 import { shadeSize } from "./headShade";
 import type { Cut } from "./rayIndex";
+import { movedPoint, type RigidMotion, reversed } from "./rigidMotion";
 import {
   capFragments,
   capVertices,
@@ -73,6 +77,9 @@ const makeUniforms = () => ({
   headStretch: { value: new Vector3(1, 1, 1) },
   cut: { value: new Vector4() },
   shade: { value: shadeTexture() },
+  fieldScale: { value: scaleTexture() },
+  fieldEnds: { value: new Vector2(fieldRange.least, fieldRange.most) },
+  noValueColour: colour(),
 });
 
 /** All materials of the picture and what they share. */
@@ -80,7 +87,15 @@ export class Materials {
   readonly shared = makeUniforms();
   /** `solid` is of many parts, `draft` of one each. */
   readonly solid = this.#make({ fragmentShader: surfaceFragments, defines: { PART_PER_VERTEX: "" } });
+  /** A solid with the colours of its values. */
+  readonly field = this.#make({
+    fragmentShader: surfaceFragments,
+    defines: { PART_PER_VERTEX: "", IS_FIELD: "" },
+  });
   readonly draft = this.#make({ fragmentShader: surfaceFragments, uniforms: this.#ofOnePart() });
+  /** The arrow of a way on, and of one that is barred. */
+  readonly wayOn = this.#arrow();
+  readonly wayBarred = this.#arrow();
   readonly head = this.#make({
     fragmentShader: surfaceFragments,
     defines: { IS_HEAD: "" },
@@ -109,6 +124,8 @@ export class Materials {
   readonly capOfPiece = this.#cap(1);
   readonly capOfHead = this.#cap(-1);
 
+  #cut: Cut | undefined;
+
   setTheme(theme: Theme): void {
     const { shared } = this;
     const set = (uniform: { value: Vector3 }, value: Colour) => uniform.value.set(...asLight(value));
@@ -117,6 +134,11 @@ export class Materials {
     set(shared.headColour, theme.head);
     set(shared.litColour, theme.lit);
     set(shared.outlineColour, theme.outline);
+    set(shared.noValueColour, theme.noValue);
+    for (const uniform of ["pieceColour", "innerColour"]) {
+      set(this.wayOn.uniforms[uniform], theme.way);
+      set(this.wayBarred.uniforms[uniform], theme.misfit);
+    }
     // These three are mixed as they stand on the screen.
     shared.background.value.set(...theme.background);
     shared.lineColour.value.set(...theme.foreground);
@@ -138,7 +160,7 @@ export class Materials {
 
   /** Cuts what lies beyond a plane away from all surfaces; undefined: nothing. */
   setCut(cut: Cut | undefined): void {
-    if (cut) this.shared.cut.value.set(...cut.normal, cut.offset);
+    this.#cut = cut;
     for (const material of this.#cuttable()) {
       if ((cut !== undefined) === "IS_CUT" in material.defines) continue;
       if (cut) material.defines.IS_CUT = "";
@@ -149,28 +171,49 @@ export class Materials {
     }
   }
 
-  /** Lights that stand with the camera: the piece is lit from wherever it is looked at. */
-  setEye(camera: Camera): void {
+  /**
+   * Lights that stand with the camera: the piece is lit from wherever it is looked at. What is drawn next is moved by
+   * `motion`: the eye, its lights and the cut are moved back instead, so that no shader has to know.
+   */
+  setEye(camera: Camera, motion?: RigidMotion): void {
     const { keyLight, fillLight, halfway, eyePlace, toScreen } = this.shared;
-    toScreen.value.multiplyMatrices(camera.projectionMatrix, camera.matrixWorldInverse);
-    const place = (to: Vector3, x: number, y: number, z: number) =>
-      to.set(x, y, z).transformDirection(camera.matrixWorld);
+    const back = motion && reversed(motion);
+    const world = back ? matrixOf(back).multiply(camera.matrixWorld) : camera.matrixWorld;
+    const toCamera = back ? world.clone().invert() : camera.matrixWorldInverse;
+    toScreen.value.multiplyMatrices(camera.projectionMatrix, toCamera);
+    this.#placeCut(back);
+    const place = (to: Vector3, x: number, y: number, z: number) => to.set(x, y, z).transformDirection(world);
     place(keyLight.value, -0.55, 0.75, 0.7);
     place(fillLight.value, 0.85, -0.1, 0.45);
     const towards = place(halfway.value, 0, 0, 1);
     if (camera instanceof OrthographicCamera) eyePlace.value.set(towards.x, towards.y, towards.z, 0);
-    else eyePlace.value.set(...(camera.matrixWorld.elements.slice(12, 15) as [number, number, number]), 1);
+    else eyePlace.value.set(...(world.elements.slice(12, 15) as [number, number, number]), 1);
     towards.add(keyLight.value).normalize();
+  }
+
+  #placeCut(back: RigidMotion | undefined): void {
+    if (!this.#cut) return;
+    const { normal, offset } = this.#cut;
+    const { value } = this.shared.cut;
+    if (!back) {
+      value.set(...normal, offset);
+      return;
+    }
+    const [x, y, z] = movedPoint({ ...back, shift: [0, 0, 0] }, normal);
+    const on = movedPoint(back, [offset * normal[0], offset * normal[1], offset * normal[2]]);
+    value.set(x, y, z, x * on[0] + y * on[1] + z * on[2]);
   }
 
   dispose(): void {
     this.shared.shade.value.dispose();
+    this.shared.fieldScale.value.dispose();
     for (const value of Object.values(this)) if (value instanceof ShaderMaterial) value.dispose();
   }
 
   #cuttable(): ShaderMaterial[] {
     return [
       this.solid,
+      this.field,
       this.draft,
       this.head,
       this.cutPart,
@@ -194,6 +237,14 @@ export class Materials {
       polygonOffsetFactor: 1,
       polygonOffsetUnits: 1,
       ...parameters,
+    });
+  }
+
+  #arrow(): ShaderMaterial {
+    return this.#make({
+      fragmentShader: surfaceFragments,
+      uniforms: { ...this.#ofOnePart(), pieceColour: colour(), innerColour: colour() },
+      polygonOffset: false,
     });
   }
 
@@ -257,6 +308,23 @@ function shadeTexture(): DataTexture {
   texture.needsUpdate = true;
   return texture;
 }
+
+/** The colours of values in a row; nought lies on the border of two, so nothing is mixed. */
+function scaleTexture(): DataTexture {
+  const texture = new DataTexture(scaleBytes(), scaleSteps, 1, RGBAFormat, UnsignedByteType);
+  texture.magFilter = NearestFilter;
+  texture.minFilter = NearestFilter;
+  texture.needsUpdate = true;
+  return texture;
+}
+
+const matrixOf = ({ x, y, z, shift }: RigidMotion): Matrix4 =>
+  new Matrix4().set(
+    ...([x[0], y[0], z[0], shift[0]] as const),
+    ...([x[1], y[1], z[1], shift[1]] as const),
+    ...([x[2], y[2], z[2], shift[2]] as const),
+    ...([0, 0, 0, 1] as const),
+  );
 
 /** Light is mixed as squares of what the screen shows: near enough to how it adds up, and cheap to turn back. */
 const asLight = ([r, g, b]: Colour): [number, number, number] => [r * r, g * g, b * b];

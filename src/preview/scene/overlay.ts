@@ -1,13 +1,18 @@
 import type { FindingMark, ViewSettings } from "../pieceView";
-import type { PartFacts } from "../protocol";
+import type { PartFacts, WearScene } from "../protocol";
+import { type BalanceLines, balanceLines } from "./balanceLayout";
+import { BalanceMarks } from "./balanceMarks";
 import type { CameraRig } from "./cameraRig";
 import { type DimensionLine, dimensionLines, type Spot } from "./dimensionLayout";
 import { Dimensions } from "./dimensions";
 import { markPlaces } from "./markPlaces";
 import { type MarkEvents, Marks, type PlacedMark } from "./marks";
+import { type ThinnedMark, thinned } from "./markThinning";
 import type { Subjects } from "./painter";
 import { isBehind } from "./pointing";
 import type { Cut } from "./rayIndex";
+import { movedPoint } from "./rigidMotion";
+import { tightText } from "./tightText";
 import type { Vector } from "./vector";
 
 /** What the overlay shows now, for a picture of it. */
@@ -15,7 +20,15 @@ export interface OverlayContent {
   readonly dimensions: readonly DimensionLine[];
   readonly marks: readonly PlacedMark[];
   /** Told where the piece does not fit the printer. */
-  readonly plateLabel: { readonly text: string; readonly spot: Spot } | undefined;
+  readonly plateLabel: Label | undefined;
+  /** Told where the piece does not pass on to the head. */
+  readonly tightLabel: Label | undefined;
+  readonly balance: BalanceLines | undefined;
+}
+
+interface Label {
+  readonly text: string;
+  readonly spot: Spot;
 }
 
 /** What stands over the picture in the page's own text: dimensions, findings, the plate's label. */
@@ -25,13 +38,24 @@ export class Overlay {
   readonly #rig: CameraRig;
   readonly #dimensions = new Dimensions();
   readonly #plateLabel = document.createElement("div");
+  readonly #tightLabel = document.createElement("div");
+  readonly #balance = new BalanceMarks();
   readonly #marks: Marks;
-  #found: readonly FindingMark[] = [];
+  #found: readonly ThinnedMark[] = [];
+  #weighed: Pick<WearScene, "contacts" | "balance"> = {};
   #parts: readonly PartFacts[] = [];
   /** Where the mark of each part stands; made when first needed after a change of the piece. */
   #places: ReadonlyMap<number, Vector> | undefined;
   #behind = new Set<FindingMark>();
-  #content: OverlayContent = { dimensions: [], marks: [], plateLabel: undefined };
+  /** What stands before what may be another since the marks were sorted. */
+  #isDepthOld = true;
+  #content: OverlayContent = {
+    dimensions: [],
+    marks: [],
+    plateLabel: undefined,
+    tightLabel: undefined,
+    balance: undefined,
+  };
 
   constructor(subjects: Subjects, rig: CameraRig, events: MarkEvents) {
     this.#subjects = subjects;
@@ -40,7 +64,15 @@ export class Overlay {
     this.element.className = "scene-overlay";
     this.#plateLabel.className = "scene-plate-label";
     this.#plateLabel.hidden = true;
-    this.element.append(this.#plateLabel, this.#dimensions.element, this.#marks.element);
+    this.#tightLabel.className = "scene-tight-label";
+    this.#tightLabel.hidden = true;
+    this.element.append(
+      this.#plateLabel,
+      this.#dimensions.element,
+      this.#balance.element,
+      this.#marks.element,
+      this.#tightLabel,
+    );
     this.#marks.set([], () => undefined);
   }
 
@@ -49,10 +81,15 @@ export class Overlay {
   }
 
   setMarks(marks: readonly FindingMark[]): void {
-    this.#found = marks;
+    this.#found = thinned(marks);
     this.#places = undefined;
+    this.#isDepthOld = true;
     this.#behind.clear();
-    this.#marks.set(marks, (part) => this.#parts[part]?.name);
+    this.#marks.set(this.#found, (part) => this.#parts[part]?.name);
+  }
+
+  setBalance(weighed: Pick<WearScene, "contacts" | "balance">): void {
+    this.#weighed = weighed;
   }
 
   setParts(parts: readonly PartFacts[]): void {
@@ -65,6 +102,12 @@ export class Overlay {
   /** The piece has another shape: marks are placed anew. */
   pieceChanged(): void {
     this.#places = undefined;
+    this.#isDepthOld = true;
+  }
+
+  /** The camera, the head or the cut is another: what stands before the marks may be too. */
+  depthChanged(): void {
+    this.#isDepthOld = true;
   }
 
   /** Draws for a picture of this size, CSS pixels. */
@@ -73,42 +116,55 @@ export class Overlay {
       const { x, y } = this.#rig.seen(point);
       return { x: width / 2 + x * height, y: height / 2 - y * height };
     };
-    const box = settings.areDimensionsShown ? this.#subjects.piece.box() : undefined;
+    const { motion } = this.#subjects.way;
+    const box = settings.areDimensionsShown && !motion ? this.#subjects.piece.box() : undefined;
     const dimensions = box ? dimensionLines(box, spotOf) : [];
-    const marks = settings.areFindingsShown ? this.#placed(spotOf) : [];
-    this.#content = { dimensions, marks, plateLabel: this.#plateText(spotOf, settings, width, height) };
+    const marks = settings.areFindingsShown && !motion ? this.#placed(spotOf) : [];
+    const balance = settings.isBalanceShown && !motion ? balanceLines(this.#weighed, spotOf) : undefined;
+    this.#content = {
+      dimensions,
+      marks,
+      balance,
+      plateLabel: this.#plateText(spotOf, settings, width, height),
+      tightLabel: this.#tightText(spotOf),
+    };
     this.#dimensions.show(dimensions);
+    this.#balance.show(balance);
     this.#marks.element.hidden = marks.length === 0;
     this.#marks.place(marks);
     this.#showPlateLabel();
+    this.#showTightLabel();
   }
 
   /** Tells marks that are behind something from those in front; asked for when the camera is at rest. */
   sortDepth(cut: Cut | undefined): void {
-    this.#behind = new Set(
-      this.#found.filter((mark) => {
-        const place = this.#placeOf(mark);
-        if (!place) return false;
-        const { x, y } = this.#rig.seen(place);
-        const { piece, head } = this.#subjects;
-        return isBehind(place, this.#rig.ray(x, y), piece, head, cut);
-      }),
-    );
+    if (!this.#isDepthOld) return;
+    this.#isDepthOld = false;
+    const { piece, head } = this.#subjects;
+    const hidden = this.#found.filter(({ mark }) => {
+      const place = this.#placeOf(mark);
+      if (!place) return false;
+      const { x, y } = this.#rig.seen(place);
+      return isBehind(place, this.#rig.ray(x, y), piece, head, cut);
+    });
+    this.#behind = new Set(hidden.map(({ mark }) => mark));
   }
 
   #placed(spotOf: (point: Vector) => Spot): PlacedMark[] {
     const ranks = new Map<number, number>();
-    return this.#found.map((mark) => {
-      const rank = ranks.get(mark.part) ?? 0;
-      ranks.set(mark.part, rank + 1);
+    return this.#found.map(({ mark, others }) => {
+      const rank = mark.at ? 0 : (ranks.get(mark.part) ?? 0);
+      if (!mark.at) ranks.set(mark.part, rank + 1);
       const place = this.#placeOf(mark);
       const isSeen = place !== undefined && !this.#rig.seen(place).isBehind;
-      return { mark, spot: isSeen ? spotOf(place) : undefined, isBehind: this.#behind.has(mark), rank };
+      const spot = isSeen ? spotOf(place) : undefined;
+      return { mark, others, spot, isBehind: this.#behind.has(mark), rank };
     });
   }
 
   /** A finding of no part in particular stands over the whole piece. */
   #placeOf(mark: FindingMark): Vector | undefined {
+    if (mark.at) return mark.at;
     this.#places ??= this.#findPlaces();
     const place = this.#places.get(mark.part);
     if (place) return place;
@@ -117,7 +173,8 @@ export class Overlay {
   }
 
   #findPlaces(): Map<number, Vector> {
-    const wanted = [...new Set(this.#found.map(({ part }) => part))].filter((part) => part >= 0);
+    const placeless = this.#found.filter(({ mark }) => !mark.at && mark.part >= 0);
+    const wanted = [...new Set(placeless.map(({ mark }) => mark.part))];
     const { piece, head } = this.#subjects;
     const { solid, parts } = piece.surfacesOf();
     const places =
@@ -146,6 +203,24 @@ export class Overlay {
     const spot = spotOf(at);
     if (spot.x < 0 || spot.y < 0 || spot.x > width || spot.y > height) return undefined;
     return { text: `⚠ ${plate.plate.printer}: ${plate.plate.summary}`, spot };
+  }
+
+  /** A piece that does not pass says how much is wanting, at the place where it is tightest, wherever that is now. */
+  #tightText(spotOf: (point: Vector) => Spot): Label | undefined {
+    const { way, piece, head } = this.#subjects;
+    const { tightest, passes } = way.way ?? {};
+    if (!tightest || passes || !way.isShown(piece, head)) return undefined;
+    const at = way.motion ? movedPoint(way.motion, tightest.at) : tightest.at;
+    return this.#rig.seen(at).isBehind ? undefined : { text: tightText(tightest.tooSmall), spot: spotOf(at) };
+  }
+
+  #showTightLabel(): void {
+    const { tightLabel } = this.#content;
+    this.#tightLabel.hidden = tightLabel === undefined;
+    if (!tightLabel) return;
+    const { text, spot } = tightLabel;
+    if (this.#tightLabel.textContent !== text) this.#tightLabel.textContent = text;
+    this.#tightLabel.style.transform = `translate(${spot.x.toFixed(1)}px, ${spot.y.toFixed(1)}px) translate(-50%, -50%)`;
   }
 
   #showPlateLabel(): void {

@@ -16,7 +16,9 @@ import type { Materials } from "./materials";
 import type { Piece } from "./piece";
 import type { PlateModel } from "./plateModel";
 import type { Cut } from "./rayIndex";
+import type { RigidMotion } from "./rigidMotion";
 import type { Vector } from "./vector";
+import type { WayModel } from "./wayModel";
 
 /** A ball round all there is. */
 export interface Ball {
@@ -29,6 +31,7 @@ export interface Subjects {
   readonly piece: Piece;
   readonly head: HeadModel;
   readonly plate: PlateModel;
+  readonly way: WayModel;
 }
 
 /** How it is painted. */
@@ -37,6 +40,9 @@ export interface Manner {
   readonly outlinesAll: boolean;
   readonly hasOutlines: boolean;
   readonly cut: Cut | undefined;
+  /** How the piece is moved away from its seat. */
+  readonly motion: RigidMotion | undefined;
+  readonly isWayShown: boolean;
 }
 
 /** Paints piece, head and plate in passes, each with what the ones before left in depth and stencil. */
@@ -54,19 +60,34 @@ export class Painter {
     this.#capScene.add(this.#cap);
   }
 
-  paint({ piece, head, plate }: Subjects, camera: Camera, ball: Ball, manner: Manner): void {
+  paint({ piece, head, plate, way }: Subjects, camera: Camera, ball: Ball, manner: Manner): void {
     const renderer = this.#renderer;
     const materials = this.#materials;
+    /** What follows is of the piece, wherever it is on its way, or of what stands. */
+    const stand = (of: "piece" | "head") => {
+      if (manner.motion) materials.setEye(camera, of === "piece" ? manner.motion : undefined);
+    };
+    materials.setEye(camera);
     renderer.info.reset();
     renderer.clear();
     if (manner.cut) {
       this.#placeCap(manner.cut, ball);
-      this.#paintCap(piece.matter, materials.capOfPiece, camera);
-      if (head.isShown) this.#paintCap(head.scene, materials.capOfHead, camera);
+      stand("piece");
+      this.#paintMasks(piece.matter, camera);
+      stand("head");
+      this.#paintCap(materials.capOfPiece, camera);
+      if (head.isShown) {
+        this.#paintMasks(head.scene, camera);
+        this.#paintCap(materials.capOfHead, camera);
+      }
     }
+    stand("piece");
     renderer.render(piece.matter, camera);
+    stand("head");
     if (head.isShown) renderer.render(head.scene, camera);
     if (manner.outlinesAll && head.isShown) this.#with(head.scene, materials.outlineOfParts, camera);
+    if (manner.isWayShown) renderer.render(way.scene, camera);
+    stand("piece");
     if (manner.hasOutlines) {
       const { lit, pointed } = materials.shared;
       if (!manner.outlinesAll) piece.showOnly([lit.value, pointed.value]);
@@ -106,10 +127,13 @@ export class Painter {
   }
 
   /** Counts the surface's backs and fronts beyond the plane: what is left over was cut open there. */
-  #paintCap(scene: Scene, material: ShaderMaterial, camera: Camera): void {
+  #paintMasks(scene: Scene, camera: Camera): void {
     this.#renderer.clearStencil();
     this.#with(scene, this.#materials.maskBack, camera);
     this.#with(scene, this.#materials.maskFront, camera);
+  }
+
+  #paintCap(material: ShaderMaterial, camera: Camera): void {
     this.#cap.material = material;
     this.#renderer.render(this.#capScene, camera);
   }

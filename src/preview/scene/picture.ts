@@ -1,6 +1,9 @@
+import type { BalanceLines } from "./balanceLayout";
+import { centreRadius, quarters } from "./balanceMarks";
 import { cssColour } from "./colour";
+import type { Spot } from "./dimensionLayout";
 import { arrowHeads } from "./dimensions";
-import { markSymbols, pinSize, pinStem } from "./markSymbols";
+import { countPlace, countText, markSymbols, pinSize, pinStem } from "./markSymbols";
 import type { OverlayContent } from "./overlay";
 import type { Theme } from "./theme";
 
@@ -34,6 +37,11 @@ export async function pngOf(
   pen.textBaseline = "middle";
   drawPlateLabel(pen, content.plateLabel, theme);
   drawDimensions(pen, content.dimensions, theme);
+  if (content.balance) drawBalance(pen, content.balance, theme);
+  if (content.tightLabel) {
+    const { text, spot } = content.tightLabel;
+    write(pen, text, spot.x, spot.y, theme.misfit, theme);
+  }
   drawMarks(pen, content.marks, theme, markColours);
   const blob = await new Promise<Blob | null>((resolve) => copy.toBlob(resolve, "image/png"));
   if (!blob) throw new Error("the picture could not be made: it is too large or empty");
@@ -79,7 +87,7 @@ function drawMarks(
   theme: Theme,
   colours: MarkColours,
 ): void {
-  for (const { mark, spot, isBehind, rank } of marks) {
+  for (const { mark, others, spot, isBehind, rank } of marks) {
     if (!spot) continue;
     const { body, sign } = markSymbols[mark.severity];
     pen.save();
@@ -95,8 +103,50 @@ function drawMarks(
     pen.lineWidth = 2.2;
     pen.lineCap = "round";
     pen.stroke(new Path2D(sign));
+    if (others.length > 0) {
+      pen.textAlign = "start";
+      write(pen, countText(others.length), countPlace.x, countPlace.y, theme.foreground, theme);
+    }
     pen.restore();
   }
+}
+
+function drawBalance(
+  pen: CanvasRenderingContext2D,
+  { contacts, centre, foot, joint }: BalanceLines,
+  theme: Theme,
+): void {
+  pen.save();
+  pen.strokeStyle = cssColour(theme.background);
+  pen.fillStyle = cssColour(theme.lit);
+  pen.lineWidth = 1.5;
+  const disc = (x: number, y: number, radius: number) => {
+    pen.beginPath();
+    pen.arc(x, y, radius, 0, 2 * Math.PI);
+    pen.fill();
+    pen.stroke();
+  };
+  for (const { spot, radius } of contacts) disc(spot.x, spot.y, radius);
+  pen.fillStyle = cssColour(theme.background);
+  pen.strokeStyle = cssColour(theme.foreground);
+  const line = (from: Spot | undefined, to: Spot | undefined, dash: number[]) => {
+    if (!from || !to) return;
+    pen.setLineDash(dash);
+    pen.beginPath();
+    pen.moveTo(from.x, from.y);
+    pen.lineTo(to.x, to.y);
+    pen.stroke();
+    pen.setLineDash([]);
+  };
+  line(centre, foot, []);
+  line(foot, joint, [4, 3]);
+  if (joint) disc(joint.x, joint.y, 3.5);
+  if (centre) {
+    disc(centre.x, centre.y, centreRadius);
+    pen.fillStyle = cssColour(theme.foreground);
+    pen.fill(new Path2D(quarters(centre.x, centre.y)));
+  }
+  pen.restore();
 }
 
 function write(

@@ -1,7 +1,8 @@
 import { type Material, Mesh, Scene, type ShaderMaterial } from "three";
 import { unpackMesh } from "../../geometry/packedMesh";
-import type { DraftMessage, PartFacts, SolidMessage } from "../protocol";
+import type { DraftMessage, FieldMessage, PartFacts, SolidMessage } from "../protocol";
 import { type Box, boxRound } from "./bounds";
+import { type FieldValues, fieldValues } from "./fieldValues";
 import type { Materials } from "./materials";
 import { Surface } from "./surface";
 
@@ -29,6 +30,10 @@ export class Piece {
   #draftVersion = -1;
   #solidVersion = -1;
   #kinds: readonly PartFacts["kind"][] = [];
+  #field: FieldValues | undefined;
+  #isFieldShown = false;
+  /** The solid has the values already. */
+  #isFieldLaid = false;
 
   constructor(materials: Materials) {
     this.#materials = materials;
@@ -77,8 +82,40 @@ export class Piece {
     this.#solid?.surface.dispose();
     this.#solid = { mesh: still(new Mesh(surface.geometry, this.#materials.solid)), surface };
     this.#solidVersion = version;
+    this.#isFieldLaid = false;
     this.#arrange();
     return true;
+  }
+
+  /** Takes in the values of a solid, which may still be on its way; tells whether the picture is another by it. */
+  takeField(field: FieldMessage): boolean {
+    if (field.version < this.#solidVersion || field.version < (this.#field?.version ?? -1)) return false;
+    this.#field = fieldValues(field);
+    this.#isFieldLaid = false;
+    this.#arrange();
+    return this.#isFieldShown && this.hasField;
+  }
+
+  /** Whether the solid has the colours of its values, as soon as it has values. */
+  set isFieldShown(isShown: boolean) {
+    if (isShown === this.#isFieldShown) return;
+    this.#isFieldShown = isShown;
+    this.#arrange();
+  }
+
+  /** What is shown has values: as many as vertices, of the same version. */
+  get hasField(): boolean {
+    const field = this.#field;
+    return (
+      this.isSolid &&
+      field?.version === this.#solidVersion &&
+      3 * field.values.length === this.#solid?.surface.positions.length
+    );
+  }
+
+  /** The values that the colours show. */
+  get shownValues(): Int16Array | undefined {
+    return this.#isFieldShown && this.hasField ? this.#field?.values : undefined;
   }
 
   /** Tells whether the picture is another by it. */
@@ -142,6 +179,12 @@ export class Piece {
     this.cuts.clear();
     // The hidden ones keep their buffers: geometries are freed only by their own dispose.
     if (this.#solid && this.isSolid) {
+      const values = this.shownValues;
+      if (values && !this.#isFieldLaid) {
+        this.#solid.surface.setValues(values);
+        this.#isFieldLaid = true;
+      }
+      this.#solid.mesh.material = values ? this.#materials.field : this.#materials.solid;
       this.matter.add(this.#solid.mesh);
       return;
     }

@@ -9,8 +9,16 @@ import {
   usualViewSettings,
   type ViewSettings,
 } from "../pieceView";
-import type { DraftMessage, MeshBuffers, PartFacts, PlateScene, SolidMessage } from "../protocol";
-import { boxRound, centreOf } from "./bounds";
+import type {
+  DraftMessage,
+  FieldMessage,
+  MeshBuffers,
+  PartFacts,
+  PlateScene,
+  SolidMessage,
+  WearScene,
+} from "../protocol";
+import { boxOf, boxRound, centreOf } from "./bounds";
 import { CameraRig } from "./cameraRig";
 import { Context } from "./context";
 import { framed } from "./framing";
@@ -22,11 +30,12 @@ import { type MarkColours, pngOf } from "./picture";
 import { Piece } from "./piece";
 import { PlateModel } from "./plateModel";
 import { PointerControls } from "./pointerControls";
-import { partOn } from "./pointing";
+import { nothingPointed, type Pointed, pointedBy } from "./pointing";
 import { axesOf, firstLook, lookFrom, orbited, type Pose, panned, poseOf, stateOf, zoomed } from "./pose";
 import type { Cut } from "./rayIndex";
 import { cutOf } from "./section";
 import { readTheme, type Theme } from "./theme";
+import { WayModel } from "./wayModel";
 
 /** Makes the picture of a piece in an element; throws an Error where there is no WebGL 2. */
 export const makePieceView: MakePieceView = (host, events, camera) => new PieceScene(host, events, camera);
@@ -56,11 +65,14 @@ class PieceScene implements PieceView {
   #frame = 0;
   #isShadeOld = true;
   #idle: ReturnType<typeof setTimeout> | undefined;
+  #sorting: ReturnType<typeof setTimeout> | undefined;
   /** The person, or the page before it was reloaded, chose where the camera stands: it is not moved for her. */
   #isPlaced: boolean;
   #pointer: { readonly x: number; readonly y: number } | undefined;
   #isPointerNew = false;
-  #pointed = -1;
+  #pointed: Pointed = nothingPointed;
+  /** Where the camera stood before it made room for the way on, and where it went then. */
+  #before: { readonly from: Pose; readonly to: Pose } | undefined;
   #markPointed = -1;
 
   constructor(host: HTMLElement, events: PieceViewEvents, camera: CameraState | undefined) {
@@ -90,6 +102,7 @@ class PieceScene implements PieceView {
       piece: new Piece(this.#materials),
       head: new HeadModel(this.#materials),
       plate: new PlateModel(),
+      way: new WayModel(this.#materials),
     };
     this.#isPlaced = camera !== undefined;
     this.#rig = new CameraRig(camera ? poseOf(camera) : emptyPose, {
@@ -111,7 +124,7 @@ class PieceScene implements PieceView {
         this.#invalidate();
       },
       pick: (x, y) => {
-        const part = this.#partAt(x, y);
+        const { part } = this.#pointedAt(x, y);
         if (part >= 0) events.onPick(part);
       },
     });
@@ -143,6 +156,7 @@ class PieceScene implements PieceView {
     const { head, piece } = this.#subjects;
     const isFirst = head.surface === undefined;
     head.take(mesh);
+    this.#arrangeWay();
     this.#overlay.pieceChanged();
     if (isFirst && !this.#isPlaced && !piece.isEmpty) this.#frameAtOnce();
     this.#isShadeOld = true;
@@ -162,18 +176,53 @@ class PieceScene implements PieceView {
 
   setMarks(marks: readonly FindingMark[]): void {
     this.#overlay.setMarks(marks);
-    this.#overlay.sortDepth(this.#cut);
+    this.#sortSoon();
     this.#showOverlay();
+  }
+
+  showField(field: FieldMessage): void {
+    if (this.#subjects.piece.takeField(field)) this.#invalidate();
+  }
+
+  get hasField(): boolean {
+    return this.#subjects.piece.hasField;
+  }
+
+  setWay(way: WearScene["wayOff"]): void {
+    if (!this.#subjects.way.take(way)) return;
+    this.#arrangeWay();
+    // Her camera is not moved; one that nobody placed makes room for the arrow.
+    if (way && !this.#isPlaced && !this.#subjects.piece.isEmpty) this.#frameAtOnce();
+    this.#invalidate();
+  }
+
+  setWayShare(share: number | undefined): void {
+    const { way } = this.#subjects;
+    if (share === way.share || !way.way) return;
+    const wasAway = way.share !== undefined;
+    const wasMoved = way.motion !== undefined;
+    way.share = share;
+    if ((way.motion !== undefined) !== wasMoved) this.#shade();
+    if (share !== undefined && !wasAway) this.#makeRoomForWay();
+    if (share === undefined) this.#goBack();
+    this.#invalidate();
+  }
+
+  setBalance(balance: Pick<WearScene, "contacts" | "balance">): void {
+    this.#overlay.setBalance(balance);
+    if (this.#settings.isBalanceShown) this.#showOverlay();
   }
 
   setSettings(settings: ViewSettings): void {
     const isHeadChanged = settings.isHeadShown !== this.#settings.isHeadShown;
     this.#settings = settings;
+    this.#subjects.piece.isFieldShown = settings.isFieldShown;
     this.#subjects.head.isWanted = settings.isHeadShown;
     this.#subjects.plate.isShown = settings.isPlateShown;
     this.#rig.projection = settings.projection;
     this.#setCut();
     if (isHeadChanged) this.#shade();
+    this.#overlay.depthChanged();
     this.#overlay.sortDepth(this.#cut);
     this.#invalidate();
   }
@@ -247,6 +296,8 @@ class PieceScene implements PieceView {
     this.#subjects.piece.dispose();
     this.#subjects.head.dispose();
     this.#subjects.plate.dispose();
+    this.#subjects.way.release();
+    clearTimeout(this.#sorting);
     this.#painter.dispose();
     this.#materials.dispose();
     this.#context.dispose();
@@ -254,8 +305,7 @@ class PieceScene implements PieceView {
   }
 
   #release(): void {
-    const { piece, head, plate } = this.#subjects;
-    for (const each of [piece, head, plate]) each.release();
+    for (const each of Object.values(this.#subjects)) each.release();
     this.#painter.dispose();
     this.#materials.dispose();
   }
@@ -263,6 +313,7 @@ class PieceScene implements PieceView {
   /** Draws at once and tells when it stands on the screen. */
   #pieceShown(what: "draft" | "solid", version: number, since: number, isFirst: boolean): void {
     this.#overlay.pieceChanged();
+    this.#arrangeWay();
     this.#setCut();
     if (isFirst && !this.#isPlaced) this.#frameAtOnce();
     this.#draw();
@@ -287,7 +338,47 @@ class PieceScene implements PieceView {
     const clouds = [...piece.shown().map(({ surface }) => surface.positions), ...others];
     head.setEye(axesOf(pose).direction, this.#subjects.plate.up);
     if (head.isShown && head.surface) clouds.push(head.surface.positions);
+    if (this.#isWayShown) clouds.push(this.#subjects.way.arrowPoints());
     return framed(pose, clouds, this.#context.aspect, this.#settings.areDimensionsShown ? 0.15 : 0.07);
+  }
+
+  get #isWayShown(): boolean {
+    const { way, piece, head } = this.#subjects;
+    return way.isShown(piece, head);
+  }
+
+  #arrangeWay(): void {
+    const box = this.#subjects.piece.box();
+    if (box && this.#isWayShown) this.#subjects.way.arrange(box);
+  }
+
+  /** Steps back where the piece would come from outside the picture. */
+  #makeRoomForWay(): void {
+    const { piece, way } = this.#subjects;
+    const box = piece.box();
+    const away = box ? way.cornersAway(box) : [];
+    const from = this.#rig.aim;
+    const to = this.#framed(from, [away]);
+    if (!this.#isInPicture(away)) {
+      this.#before = { from, to };
+      this.#rig.turnTo(to);
+    }
+  }
+
+  /** The camera goes back to where it stood, unless the person moved it meanwhile. */
+  #goBack(): void {
+    const before = this.#before;
+    this.#before = undefined;
+    if (before && this.#rig.aim === before.to) this.#rig.turnTo(before.from);
+  }
+
+  #isInPicture(points: readonly number[]): boolean {
+    const half = this.#context.aspect / 2;
+    for (let i = 0; i < points.length; i += 3) {
+      const { x, y, isBehind } = this.#rig.seen([points[i], points[i + 1], points[i + 2]]);
+      if (isBehind || Math.abs(x) > half || Math.abs(y) > 0.5) return false;
+    }
+    return true;
   }
 
   #setCut(): void {
@@ -302,9 +393,19 @@ class PieceScene implements PieceView {
   }
 
   #rested(): void {
+    this.#overlay.depthChanged();
     this.#overlay.sortDepth(this.#cut);
     this.#showOverlay();
     this.#events.onCamera(this.camera);
+  }
+
+  /** Marks came: they are sorted when no picture is on its way that will see to it. */
+  #sortSoon(): void {
+    clearTimeout(this.#sorting);
+    this.#sorting = setTimeout(() => {
+      this.#overlay.sortDepth(this.#cut);
+      this.#showOverlay();
+    }, this.#settleTime);
   }
 
   /** Soft shade and the order of marks wait until the picture stands; so do smooth edges where they take long. */
@@ -325,14 +426,18 @@ class PieceScene implements PieceView {
 
   #shade(): void {
     this.#isShadeOld = false;
-    const { piece, head } = this.#subjects;
-    head.shade(piece.shown().map(({ surface }) => surface.positions));
+    const { piece, head, way } = this.#subjects;
+    // Away from its seat it darkens nothing.
+    head.shade(way.motion ? [] : piece.shown().map(({ surface }) => surface.positions));
   }
 
-  #partAt(x: number, y: number): number {
+  #pointedAt(x: number, y: number): Pointed {
+    const { piece, head, way } = this.#subjects;
+    // On its way it is only looked at.
+    if (way.motion) return nothingPointed;
     const { width, height } = this.#context;
     const ray = this.#rig.ray((x - width / 2) / height, (height / 2 - y) / height);
-    return partOn(ray, this.#subjects.piece, this.#subjects.head, this.#cut);
+    return pointedBy(ray, piece, head, this.#cut);
   }
 
   #pointAtMark(mark: FindingMark | undefined): void {
@@ -345,11 +450,13 @@ class PieceScene implements PieceView {
     if (!this.#isPointerNew) return;
     this.#isPointerNew = false;
     const at = this.#pointer;
-    const part = at ? this.#partAt(at.x, at.y) : -1;
-    if (part < 0 && this.#pointed < 0) return;
-    this.#pointed = part;
-    this.#context.canvas.classList.toggle("is-over-part", part >= 0);
-    this.#events.onPoint(part, at?.x ?? 0, at?.y ?? 0);
+    const pointed = at ? this.#pointedAt(at.x, at.y) : nothingPointed;
+    const before = this.#pointed;
+    this.#pointed = pointed;
+    const isNothing = ({ part, value }: Pointed) => part < 0 && value === undefined;
+    if (isNothing(pointed) && isNothing(before)) return;
+    this.#context.canvas.classList.toggle("is-over-part", pointed.part >= 0);
+    this.#events.onPoint(pointed.part, at?.x ?? 0, at?.y ?? 0, pointed.value);
   }
 
   #invalidate(): void {
@@ -368,13 +475,12 @@ class PieceScene implements PieceView {
     this.#frame = 0;
     this.#followPointer();
     const { shared } = this.#materials;
-    shared.pointed.value = this.#markPointed >= 0 ? this.#markPointed : this.#pointed;
+    shared.pointed.value = this.#markPointed >= 0 ? this.#markPointed : this.#pointed.part;
     const { plate, head } = this.#subjects;
     const { direction } = axesOf(this.#rig.pose);
     plate.setEye(direction, head.isShown);
     head.setEye(direction, plate.up);
     const camera = this.#camera();
-    this.#materials.setEye(camera);
     const { width, height, ratio } = this.#context;
     const { isHighContrast } = this.#theme;
     const outline = isHighContrast ? 1.5 : 2;
@@ -385,6 +491,9 @@ class PieceScene implements PieceView {
       outlinesAll: isHighContrast,
       hasOutlines: isHighContrast || shared.lit.value >= 0 || shared.pointed.value >= 0,
       cut: this.#cut,
+      motion: this.#subjects.way.motion,
+      // What moves shows the way itself, and would run into the arrow.
+      isWayShown: this.#isWayShown && !this.#subjects.way.motion,
     };
     this.#context.draw(isFine, () => this.#painter.paint(this.#subjects, camera, this.#ball(), manner));
     this.#showOverlay();
@@ -400,7 +509,14 @@ class PieceScene implements PieceView {
 
   #ball(): Ball {
     const { piece, head, plate } = this.#subjects;
-    const boxes = [piece.box(), head.shownBox].flatMap((box) => box ?? []);
+    const own = piece.box();
+    const { way } = this.#subjects;
+    const isAway = own !== undefined && way.motion !== undefined;
+    const others = [
+      ...(isAway ? [boxOf([way.cornersAway(own)])] : []),
+      ...(this.#isWayShown ? [boxOf([way.arrowPoints()])] : []),
+    ];
+    const boxes = [own, head.shownBox, ...others].flatMap((box) => box ?? []);
     const box = boxRound(boxes) ?? { least: [-120, -120, -120], most: [120, 120, 240] };
     const middle = centreOf(box);
     const radius = Math.hypot(...box.most.map((most, axis) => most - middle[axis]));

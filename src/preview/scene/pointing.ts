@@ -1,21 +1,43 @@
 import type { Ray } from "./cameraRig";
+import { valueAt } from "./fieldValues";
 import type { HeadModel } from "./headModel";
 import type { Piece } from "./piece";
 import type { Cut } from "./rayIndex";
-import type { Vector } from "./vector";
+import { along, type Vector } from "./vector";
 
-/** The part that a ray meets first; −1 for none, for the head and for what the head left. */
-export function partOn(ray: Ray, piece: Piece, head: HeadModel, cut?: Cut): number {
+/** What a ray meets first. */
+export interface Pointed {
+  /** −1 for none, for the head and for what the head left. */
+  readonly part: number;
+  /** The value that the colours show there, mm. */
+  readonly value?: number;
+}
+
+export const nothingPointed: Pointed = { part: -1 };
+
+/** The part that a ray meets first, and the value there while values are shown. */
+export function pointedBy(ray: Ray, piece: Piece, head: HeadModel, cut?: Cut): Pointed {
   let part = -1;
   let distance = Infinity;
+  let value: number | undefined;
+  const values = piece.shownValues;
   for (const { surface, part: whole } of piece.shown()) {
     const hit = surface.rays.first(ray.origin, ray.direction, cut, distance);
     if (!hit) continue;
     distance = hit.distance;
     part = whole ?? surface.partOf(hit.triangle) ?? -1;
+    value =
+      values &&
+      valueAt(
+        values,
+        surface.positions,
+        surface.triangles,
+        hit.triangle,
+        along(ray.origin, ray.direction, distance),
+      );
   }
   const isHidden = head.isShown && head.surface?.rays.first(ray.origin, ray.direction, cut, distance);
-  if (isHidden) return -1;
+  if (isHidden) return nothingPointed;
   // What takes away is seen through: it is met only where nothing else is.
   if (distance === Infinity) {
     for (const { surface, part: whole } of piece.shownCuts()) {
@@ -25,7 +47,7 @@ export function partOn(ray: Ray, piece: Piece, head: HeadModel, cut?: Cut): numb
       part = whole;
     }
   }
-  return part;
+  return value === undefined ? { part } : { part, value };
 }
 
 /** Slack within which a point counts as on the surface it was taken from, mm. */

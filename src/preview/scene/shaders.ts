@@ -39,12 +39,19 @@ uniform vec3 headStretch;
 #ifdef IS_HEAD
 uniform sampler2D shade;
 #endif
+#ifdef IS_FIELD
+attribute vec2 value;
+varying vec2 vValue;
+#endif
 varying vec3 vNormal;
 varying vec3 vEye;
 varying float vOpen;
 void main() {
   vPart = part;
   vNormal = normal;
+#ifdef IS_FIELD
+  vValue = value;
+#endif
   PASS_PLACE
   vEye = normalize(eyePlace.xyz - position * eyePlace.w);
   vec3 fromHead = (position - headBall.xyz) * headStretch;
@@ -83,9 +90,15 @@ vec4 finished(vec3 light) {
 
 /**
  * A soft key from above the viewer's left, a cooler fill from the right, light from the sky more than from the floor,
- * a sheen, and a rim that lifts the silhouette. The head keeps light from what lies against it.
+ * a sheen, and a rim that lifts the silhouette. The head keeps light from what lies against it. Colours that mean a
+ * value are lit less, so that they can be read off the legend; below nought they are striped.
  */
 export const surfaceFragments = /* glsl */ `
+#ifdef IS_FIELD
+#define SHEEN 0.03
+#else
+#define SHEEN 0.10
+#endif
 uniform vec3 pieceColour;
 uniform vec3 innerColour;
 uniform vec3 headColour;
@@ -96,6 +109,13 @@ uniform vec3 keyLight;
 uniform vec3 fillLight;
 uniform vec3 halfway;
 uniform float rim;
+#ifdef IS_FIELD
+uniform sampler2D fieldScale;
+uniform vec2 fieldEnds;
+uniform vec3 noValueColour;
+uniform float stripe;
+varying vec2 vValue;
+#endif
 flat varying float vPart;
 varying vec3 vNormal;
 varying vec3 vEye;
@@ -114,8 +134,23 @@ void main() {
   vec3 colour = vPart < -0.5 ? innerColour : pieceColour;
 #endif
 
+#ifdef IS_FIELD
+  float mm = 0.01 * vValue.x;
+  float onScale = clamp((mm - fieldEnds.x) / (fieldEnds.y - fieldEnds.x), 0.0001, 0.9999);
+  vec3 told = texture2D(fieldScale, vec2(onScale, 0.5)).rgb;
+  float across = fract((gl_FragCoord.x + gl_FragCoord.y) / stripe);
+  told += mm < 0.0 ? 0.36 * step(across, 0.22) : 0.0;
+  bool isKnown = vValue.y > 0.999;
+  colour = isKnown ? told * told : noValueColour;
+#endif
+
   float isLit = vPart < -0.5 ? 0.0 : step(abs(vPart - lit), 0.5);
   float isPointed = vPart < -0.5 ? 0.0 : step(abs(vPart - pointed), 0.5);
+#ifdef IS_FIELD
+  // The line round it is enough: another colour would tell another value.
+  isLit *= isKnown ? 0.0 : 0.5;
+  isPointed *= isKnown ? 0.0 : 0.5;
+#endif
   colour = mix(colour, litColour, max(0.78 * isLit, 0.5 * isPointed));
 
   float key = max(0.0, dot(n, keyLight) * 0.85 + 0.15);
@@ -131,7 +166,10 @@ void main() {
   float h8 = h4 * h4;
   float sheen = h8 * h8 * h8 * h4;
   light *= 0.35 + 0.65 * vOpen;
-  vec3 shown = colour * light * (1.0 - 0.22 * edge2) + 0.10 * sheen * vOpen + rim * edge2 * edge2;
+#ifdef IS_FIELD
+  if (isKnown) light = mix(vec3(1.0), light, 0.3);
+#endif
+  vec3 shown = colour * light * (1.0 - 0.22 * edge2) + SHEEN * sheen * vOpen + rim * edge2 * edge2;
   gl_FragColor = finished(shown);
 }
 `;

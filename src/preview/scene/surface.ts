@@ -2,6 +2,7 @@ import { BufferAttribute, BufferGeometry } from "three";
 import type { PartMesh, TriangleMesh } from "../../geometry/mesh";
 import type { MeshBuffers } from "../protocol";
 import { type Box, boxOf } from "./bounds";
+import { drawnValues } from "./fieldValues";
 import { RayIndex } from "./rayIndex";
 import { shadedMesh } from "./shadedMesh";
 
@@ -35,6 +36,14 @@ export class Surface {
   /** A surface of many parts. */
   static ofParts(mesh: PartMesh): Surface {
     return new Surface(mesh);
+  }
+
+  /** Puts a value at each vertex: hundredths of a mm. As many as there are vertices. */
+  setValues(values: Int16Array): void {
+    const drawn = this.geometry.getIndex()?.array ?? [];
+    const count = this.geometry.getAttribute("position").count;
+    const pairs = drawnValues(values, this.triangles, drawn, count);
+    this.geometry.setAttribute("value", new BufferAttribute(pairs, 2));
   }
 
   get box(): Box | undefined {

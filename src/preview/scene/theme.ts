@@ -10,6 +10,10 @@ export interface Theme {
   /** What the head left. */
   readonly inner: Colour;
   readonly head: Colour;
+  /** A surface without a value among those that have one. */
+  readonly noValue: Colour;
+  /** The arrow of the way on. */
+  readonly way: Colour;
   /** A part that is pointed at. */
   readonly lit: Colour;
   readonly outline: Colour;
@@ -67,6 +71,8 @@ export function themeOf(read: ReadVariable, kind: ThemeKind): Theme {
       ...shared,
       piece: mixed(background, foreground, isDark ? 0.62 : 0.3),
       inner: mixed(background, foreground, isDark ? 0.36 : 0.5),
+      noValue: mixed(background, foreground, 0.45),
+      way: foreground,
       head: mixed(background, foreground, isDark ? 0.26 : 0.08),
       outline: contrast(outline, background) >= 4.5 ? outline : foreground,
       grid: mixed(background, foreground, 0.4),
@@ -76,6 +82,8 @@ export function themeOf(read: ReadVariable, kind: ThemeKind): Theme {
   return {
     ...shared,
     piece: mixed(clay, accent, 0.22),
+    noValue: isDark ? [0.68, 0.62, 0.57] : [0.8, 0.765, 0.73],
+    way: lit,
     inner: mixed(mixed(clay, accent, 0.22), isDark ? [0.3, 0.29, 0.3] : [0.42, 0.4, 0.4], 0.5),
     head: isDark ? mixed(background, [0.8, 0.82, 0.85], 0.55) : mixed(background, [0.42, 0.45, 0.5], 0.38),
     outline: lit,

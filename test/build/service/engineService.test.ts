@@ -9,6 +9,8 @@ import {
   EngineLostError,
 } from "../../../src/build/service/engineClient";
 import type { BuildEvent, ServiceRequest } from "../../../src/build/service/protocol";
+import { checkNames } from "../../../src/checks/finding";
+import { noGap } from "../../../src/checks/innerGaps";
 import { meshVolume } from "../../../src/geometry/measure";
 import type { TriangleMesh } from "../../../src/geometry/mesh";
 import { unpackMesh } from "../../../src/geometry/packedMesh";
@@ -111,11 +113,14 @@ function openEdges({ triangles }: TriangleMesh): number {
   return [...edges].filter((edge) => !edges.has(edge.split(">").reverse().join(">"))).length;
 }
 
+/** What comes after the solid: the plate, the gap at each vertex, and an answer to each question. */
+const measured = ["plate", "gaps", ...checkNames.map(() => "check")];
+
 describe("a build", () => {
   test("tells head, draft, facts, solid and plate, each as it comes, then the report", async () => {
     const { outcome, kinds, one } = await build();
     expect(outcome).toMatchObject({ ok: true, messages: [] });
-    expect(kinds).toEqual(["head", "draft", "facts", "solid", "plate"]);
+    expect(kinds).toEqual(["head", "draft", "facts", "solid", ...measured]);
     expect(one("draft").parts.map(({ mesh }) => mesh !== undefined)).toEqual([true, true, true, true]);
     expect(one("facts").facts.parts.map((part) => part.name)).toEqual(["ring", "ray 0", "ray 1", "ray 2"]);
     expect(outcome.report?.massPrintedG).toBeGreaterThan(5);
@@ -126,11 +131,29 @@ describe("a build", () => {
     expect(meshVolume(mesh) / 1000 / outcome.report!.volumeCm3).toBeCloseTo(1, 3);
   });
 
+  test("answers each question of fit and wear as it comes, as the report then has them", async () => {
+    const { outcome, events, one } = await build();
+    const checks = events.flatMap((event) => (event.kind === "check" ? [event.answer] : []));
+    expect(checks.map(({ check }) => check).sort()).toEqual([...checkNames].sort());
+    const { wear } = outcome.report!;
+    expect(
+      checks
+        .flatMap(({ findings }) => findings)
+        .map(({ text }) => text)
+        .sort(),
+    ).toEqual(wear!.findings.map(({ text }) => text).sort());
+    expect(wear!.findings.filter(({ id }) => id === "no-answer")).toEqual([]);
+    // A gap for each vertex of the solid that was sent, and some of them near the head.
+    const { gaps } = one("gaps");
+    expect(gaps.length).toBe(unpackMesh(one("solid").packed).positions.length / 3);
+    expect(gaps.filter((gap) => gap !== noGap && gap < 1000).length).toBeGreaterThan(20);
+  });
+
   test("an edit of one tube sends one mesh; asked to, it sends all again", async () => {
     await build();
     folder.write({ [name]: design({ lift: 34 }) });
     const edited = await build();
-    expect(edited.kinds).toEqual(["draft", "facts", "solid", "plate"]);
+    expect(edited.kinds).toEqual(["draft", "facts", "solid", ...measured]);
     expect(edited.one("draft").parts.flatMap(({ part, mesh }) => (mesh ? [part] : []))).toEqual([2]);
     const again = await build({}, { resend: true });
     expect(again.one("draft").parts.every(({ mesh }) => mesh)).toBe(true);

@@ -1,0 +1,201 @@
+import { type PassageMap, turnOf } from "./passageMap";
+
+/** Cells round a cell, nearest first, up to a radius. */
+interface Spiral {
+  readonly du: Int16Array;
+  readonly dv: Int16Array;
+  /** In cells. */
+  readonly away: Float32Array;
+}
+
+/** Farther than so many cells nothing is looked for. */
+const spiralRadius = 90;
+let spiralCache: Spiral | undefined;
+
+function spiral(): Spiral {
+  if (spiralCache) return spiralCache;
+  const cells: (readonly [number, number, number])[] = [];
+  for (let v = -spiralRadius; v <= spiralRadius; v++) {
+    for (let u = -spiralRadius; u <= spiralRadius; u++) {
+      const away = Math.hypot(u, v);
+      if (away <= spiralRadius) cells.push([away, u, v]);
+    }
+  }
+  cells.sort((a, b) => a[0] - b[0] || a[2] - b[2] || a[1] - b[1]);
+  spiralCache = {
+    away: Float32Array.from(cells, ([away]) => away),
+    du: Int16Array.from(cells, ([, u]) => u),
+    dv: Int16Array.from(cells, ([, , v]) => v),
+  };
+  return spiralCache;
+}
+
+/** Room beyond this is not told apart, mm. */
+export const mostRoom = 12;
+
+/** A place on the map across a motion, mm. */
+export interface Foot {
+  u: number;
+  v: number;
+}
+
+/**
+ * Asks a passage map how much room points have on their way, or how much they lack. All distances are across the
+ * motion, to centres of cells: exact to about 0.7 cell.
+ */
+export class PassageClearance {
+  readonly map: PassageMap;
+  readonly #turn: number;
+  readonly #leastV: number;
+  /** Greatest `high` and least `low` in and next to each block of `mostRoom` mm. */
+  readonly #blockCells: number;
+  readonly #blockColumns: number;
+  readonly #blockHigh: Float32Array;
+  readonly #blockLow: Float32Array;
+  /** Where the last blocked point got out, or the last free one is nearest to the surface. */
+  readonly foot: Foot = { u: 0, v: 0 };
+  #hasFoot = false;
+
+  constructor(map: PassageMap) {
+    this.map = map;
+    this.#turn = turnOf(map.motion);
+    this.#leastV = map.motion.kind === "hinge" ? 0 : -Infinity;
+    this.#blockCells = Math.ceil(mostRoom / map.cell) + 1;
+    const blocks = blocksOf(map, this.#blockCells);
+    this.#blockColumns = blocks.columns;
+    this.#blockHigh = blocks.high;
+    this.#blockLow = blocks.low;
+  }
+
+  /** Whether the surface stops a point on its way, judged at the nearest cell's centre. */
+  isStopped(u: number, v: number, w: number): boolean {
+    const { map } = this;
+    return this.#stopsAt(Math.round((u - map.u0) / map.cell), Math.round((v - map.v0) / map.cell), w);
+  }
+
+  /**
+   * Room across the motion (mm, at most `most`), or, negative, how far the point is from the nearest way out. Only what
+   * lies below `most` is found exactly: a blocked point for which a way out is known within −`most` gives `most`.
+   */
+  at(u: number, v: number, w: number, most: number): number {
+    const { map } = this;
+    const column = Math.round((u - map.u0) / map.cell);
+    const row = Math.round((v - map.v0) / map.cell);
+    if (this.#stopsAt(column, row, w)) return this.#lacking(u, v, w, column, row, most);
+    return most <= 0 ? most : this.#room(u, v, w, column, row, most);
+  }
+
+  #stopsAt(column: number, row: number, w: number): boolean {
+    const { columns, rows, high, low } = this.map;
+    if (!(column >= 0 && column < columns && row >= 0 && row < rows)) return false;
+    const at = row * columns + column;
+    if (low === undefined) return w < high[at];
+    const end = w + this.#turn;
+    return (w < high[at] && end > low[at]) || end > low[at] + 2 * Math.PI;
+  }
+
+  #lacking(u: number, v: number, w: number, column: number, row: number, most: number): number {
+    const { cell, u0, v0 } = this.map;
+    if (this.#hasFoot && most < 0) {
+      const { foot } = this;
+      const away = Math.hypot(foot.u - u, foot.v - v);
+      if (away <= -most && !this.isStopped(foot.u, foot.v, w)) return most;
+    }
+    const { du, dv, away } = spiral();
+    for (let i = 1; i < away.length; i++) {
+      const footV = v0 + (row + dv[i]) * cell;
+      if (footV < this.#leastV || this.#stopsAt(column + du[i], row + dv[i], w)) continue;
+      this.foot.u = u0 + (column + du[i]) * cell;
+      this.foot.v = footV;
+      this.#hasFoot = true;
+      const found = Math.hypot(this.foot.u - u, footV - v);
+      return Math.min(most, -found);
+    }
+    this.#hasFoot = false;
+    return Math.min(most, -spiralRadius * cell);
+  }
+
+  #room(u: number, v: number, w: number, column: number, row: number, most: number): number {
+    const { cell, u0, v0, columns, rows } = this.map;
+    const block = this.#blockCells;
+    const blockColumn = Math.floor(column / block) + 1;
+    const blockRow = Math.floor(row / block) + 1;
+    const blockColumns = this.#blockColumns;
+    const blockRows = this.#blockHigh.length / blockColumns;
+    if (!(blockColumn >= 0 && blockColumn < blockColumns && blockRow >= 0 && blockRow < blockRows))
+      return most;
+    const at = blockRow * blockColumns + blockColumn;
+    const end = w + this.#turn;
+    if (w >= this.#blockHigh[at] && (this.#turn === 0 || end <= this.#blockLow[at] + 2 * Math.PI))
+      return most;
+    const { du, dv, away } = spiral();
+    const reach = most / cell + 1;
+    let least = most;
+    for (let i = 1; i < away.length && away[i] < reach; i++) {
+      const [c, r] = [column + du[i], row + dv[i]];
+      if (c < 0 || c >= columns || r < 0 || r >= rows || !this.#stopsAt(c, r, w)) continue;
+      const found = Math.hypot(u0 + c * cell - u, v0 + r * cell - v);
+      if (found < least) {
+        least = found;
+        this.foot.u = u0 + c * cell;
+        this.foot.v = v0 + r * cell;
+      }
+      // Centres of cells lie up to 0.71 cell off the spiral's own distances.
+      if (away[i] * cell > least + 0.71 * cell) break;
+    }
+    return least;
+  }
+
+  /** Least room of points (u, v, w in turn), negative where they are stopped; at most `mostRoom`. */
+  least(points: Float32Array, floor = -Infinity, order?: Uint32Array): number {
+    let least = mostRoom;
+    const count = points.length / 3;
+    for (let k = 0; k < count; k++) {
+      const i = 3 * (order ? order[k] : k);
+      const own = this.at(points[i], points[i + 1], points[i + 2], least);
+      if (own < least) {
+        least = own;
+        // What stops one direction is likely to stop the next one too: it is asked first there.
+        if (order && own < 0 && k > 0) {
+          const first = order[0];
+          order[0] = order[k];
+          order[k] = first;
+        }
+        if (least < floor) return least;
+      }
+    }
+    return least;
+  }
+}
+
+/** Extents over blocks of cells, each with its neighbours; one block more on every side. */
+function blocksOf({ columns, rows, high, low }: PassageMap, block: number) {
+  const blockColumns = Math.ceil(columns / block) + 2;
+  const blockRows = Math.ceil(rows / block) + 2;
+  const blockHigh = new Float32Array(blockColumns * blockRows).fill(-Infinity);
+  const blockLow = new Float32Array(blockColumns * blockRows).fill(Infinity);
+  const ownHigh = blockHigh.slice();
+  const ownLow = blockLow.slice();
+  for (let row = 0; row < rows; row++) {
+    const base = (Math.floor(row / block) + 1) * blockColumns + 1;
+    for (let column = 0; column < columns; column++) {
+      const from = row * columns + column;
+      const to = base + ((column / block) | 0);
+      if (high[from] > ownHigh[to]) ownHigh[to] = high[from];
+      if (low && low[from] < ownLow[to]) ownLow[to] = low[from];
+    }
+  }
+  for (let row = 0; row < blockRows; row++) {
+    for (let column = 0; column < blockColumns; column++) {
+      const to = row * blockColumns + column;
+      for (let r = Math.max(0, row - 1); r <= Math.min(blockRows - 1, row + 1); r++) {
+        for (let c = Math.max(0, column - 1); c <= Math.min(blockColumns - 1, column + 1); c++) {
+          const from = r * blockColumns + c;
+          if (ownHigh[from] > blockHigh[to]) blockHigh[to] = ownHigh[from];
+          if (ownLow[from] < blockLow[to]) blockLow[to] = ownLow[from];
+        }
+      }
+    }
+  }
+  return { columns: blockColumns, high: blockHigh, low: blockLow };
+}

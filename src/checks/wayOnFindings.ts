@@ -1,0 +1,127 @@
+import type { Part } from "../design/part";
+import type { Vec3 } from "../geometry/vector";
+import { atPart, type Finding, partNotes, quoted } from "./finding";
+import type { Limits } from "./limits";
+import { mostRoom } from "./passageClearance";
+import { type JudgedWay, rankOf, type WayOn } from "./wayOnResult";
+import { openingInWords, wayInWords, wayName } from "./wayOnWords";
+import type { WornPiece } from "./wornPiece";
+
+/** What is to be said of the way on. */
+export function wayOnFindings(
+  found: WayOn,
+  ways: readonly JudgedWay[],
+  entersAt: Vec3 | undefined,
+  piece: WornPiece,
+  limits: Limits,
+): Finding[] {
+  const way = ways[found.best];
+  const rank = rankOf(way, limits.passageTight.value);
+  const findings: Finding[] = [];
+  if (rank === 0) findings.push(stoppedFinding(found, way, piece, limits));
+  else if (rank === 1) findings.push(hairFinding(way, piece, limits));
+  if (rank > 0) {
+    const note = passingNote(way, limits);
+    if (note) findings.push(note);
+  }
+  if (found.entersAtSeat > limits.entering.value) {
+    findings.push({
+      id: "way-on-from-skin",
+      check: "wayOn",
+      severity: "note",
+      text: `at its seat it enters the bare head by ${millimetres(found.entersAtSeat)}: the way on is judged as if the head gave way there`,
+      suggestion: "see to the gap first",
+      value: found.entersAtSeat,
+      unit: "mm",
+      limit: { name: "entering", ...limits.entering },
+      ...(entersAt && { at: entersAt }),
+    });
+  }
+  return findings;
+}
+
+function stoppedFinding(found: WayOn, way: JudgedWay, piece: WornPiece, limits: Limits): Finding {
+  const lacks = way.tooSmallBare > 0;
+  const tight = lacks
+    ? `the tightest passage over the bare head is ${millimetres(way.tooSmallBare)} too small ${way.place}`
+    : `the tightest passage over the bare head has ${millimetres(way.roomBare)} to spare ${way.place}`;
+  return {
+    ...common(way, piece, limits, lacks ? way.tooSmallBare : -way.roomBare),
+    id: "cannot-be-put-on",
+    severity: "error",
+    text: `it cannot be put on: ${tight}, at best ${wayName(way)}`,
+    suggestion: remedy(found),
+  };
+}
+
+const hairFinding = (way: JudgedWay, piece: WornPiece, limits: Limits): Finding => ({
+  ...common(way, piece, limits, way.tooSmallPressed),
+  id: "tight-over-hair",
+  severity: "warning",
+  text: `over hair pressed flat the tightest passage is ${millimetres(way.tooSmallPressed)} too small ${way.place}, at best ${wayName(way)}; the bare head gets through`,
+  suggestion:
+    way.parts.length > 0
+      ? `move ${quoted(way.parts)} ${Math.ceil(way.tooSmallPressed)} mm off the head there, or lay the hair flatter`
+      : "give it more ease, or lay the hair flatter",
+});
+
+function passingNote(way: JudgedWay, limits: Limits): Finding | undefined {
+  const base = {
+    check: "wayOn" as const,
+    severity: "note" as const,
+    value: way.roomBare,
+    unit: "mm",
+    limit: { name: "passageTight" as const, ...limits.passageTight },
+    at: way.tightestAt,
+  };
+  if (way.kind !== "straight") {
+    return { ...base, id: "way-on", text: `it does not go straight down: ${wayInWords(way)}` };
+  }
+  if (way.roomBare < mostRoom) return undefined;
+  return {
+    ...base,
+    id: "way-on-free",
+    text: `nothing of it is near the head on its way: more than ${mostRoom} mm of room`,
+  };
+}
+
+function remedy({ opening, toMove }: WayOn): string {
+  const ways: string[] = [];
+  if (toMove && toMove.length > 0) {
+    const by = toMove.map(({ part, by: mm }) => `"${part}" by ${Math.ceil(mm)} mm`);
+    ways.push(
+      `move ${by.length < 2 ? by.join("") : `${by.slice(0, -1).join(", ")} and ${by.at(-1)}`} off the head`,
+    );
+  }
+  if (opening) ways.push(openingInWords(opening));
+  if (ways.length > 0) return ways.join(", or ");
+  return "no opening of one side helps: let it end higher on the head, or make it of two parts that are joined on the head";
+}
+
+function common(
+  way: JudgedWay,
+  piece: WornPiece,
+  limits: Limits,
+  value: number,
+): Pick<Finding, "check" | "value" | "unit" | "limit" | "at"> &
+  ReturnType<typeof atPart> &
+  Pick<Finding, "notes"> {
+  const [first, ...others] = way.stopped.map(({ part }): Part => piece.parts[part]);
+  const lacking = new Map(way.stopped.map(({ part, lacking: mm }) => [piece.parts[part], mm]));
+  return {
+    check: "wayOn",
+    value,
+    unit: "mm",
+    limit: { name: "passageTight", ...limits.passageTight },
+    at: way.tightestAt,
+    ...atPart(first),
+    ...(others.length > 0 && {
+      notes: partNotes(
+        others,
+        (part) => `"${part.name}" is ${millimetres(lacking.get(part) ?? 0)} in the way too`,
+      ),
+    }),
+  };
+}
+
+const millimetres = (value: number): string => `${value.toFixed(1)} mm`;
