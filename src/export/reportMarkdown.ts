@@ -12,7 +12,7 @@ import {
   readable,
 } from "./reportSentences";
 import type { ReportWear } from "./wearReport";
-import { wearLines } from "./wearSentences";
+import { wearLines, withUnit } from "./wearSentences";
 
 /** The report as Markdown, to print out and lay beside the piece, or to read on a web page. */
 export function reportMarkdown(report: Report): string {
@@ -113,7 +113,7 @@ const messageList = (messages: readonly (Message & Partial<Pick<Finding, "limit"
   messages
     .map(({ severity, text, suggestion, file, line, limit, unit }) => {
       const place = file === undefined ? "" : ` (${file}:${line ?? 1})`;
-      const held = limit ? `; limit ${limit.value}${unit ? ` ${unit}` : ""}, ${limit.source}` : "";
+      const held = limit ? `; limit ${withUnit(limit.value, unit)}, ${limit.source}` : "";
       const more = `${suggestion ?? ""}${held}`.replace(/^; /, "");
       return `- **${severity}**${escaped(place)}: ${escaped(text)}${more === "" ? "" : ` (${escaped(more)})`}`;
     })

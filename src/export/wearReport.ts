@@ -241,7 +241,7 @@ function stayOnOf(found: StayOn): ReportWear["stayOn"] {
     nodBackDegrees: rounded(angles.back.degrees, 0),
     tiltLeftDegrees: rounded(angles.left.degrees, 0),
     tiltRightDegrees: rounded(angles.right.degrees, 0),
-    aids: aids.map(({ words, force }) => ({ aid: words, forceN: rounded(force, 1) })),
+    aids: aids.map(({ words, force, needs }) => ({ aid: words, forceN: rounded(needs ?? force, 1) })),
     caveat,
   };
 }
@@ -308,7 +308,10 @@ const strengthOf = ({ arms, necks, walls, basis }: Strength): ReportWear["streng
     thinnestNeckMm: rounded(necks.thinnest.width, 1),
     thinnestNeckParts: [...necks.thinnest.parts],
   }),
-  ...(walls.least !== undefined && { thinWallMm: rounded(walls.least, 2), thinWallMm2: rounded(walls.thinArea, 0) }),
+  ...(walls.least !== undefined && {
+    thinWallMm: rounded(walls.least, 2),
+    thinWallMm2: rounded(walls.thinArea, 0),
+  }),
   basis,
 });
 

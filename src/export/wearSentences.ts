@@ -62,7 +62,9 @@ function gapLine({ toBareHead, girthPlayMm, hatSizes, restingShare, entering }: 
   const { leastMm, medianMm, p95Mm } = toBareHead;
   const enters = entering[0] ? `enters the head by ${entering[0].depthMm} mm, ` : "";
   const play =
-    girthPlayMm === undefined ? "no closed ring" : `girth play ${girthPlayMm} mm (${hatSizes} hat sizes)`;
+    girthPlayMm === undefined
+      ? "no closed ring"
+      : `girth play ${girthPlayMm} mm (${hatSizes} hat size${hatSizes === 1 ? "" : "s"})`;
   return `${enters}${play}, ${leastMm} to ${p95Mm} mm off the bare head (median ${medianMm}), ${percent(restingShare)} rests`;
 }
 
@@ -114,3 +116,7 @@ const heatLine = ({ softensFromC, softensToC, parkedCarC }: Of<"heat">): string 
   `softens at ${softensFromC === softensToC ? softensFromC : `${softensFromC} to ${softensToC}`} °C; a parked car reaches ${parkedCarC} °C`;
 
 const percent = (share: number): string => `${Math.round(share * 1000) / 10} %`;
+
+/** A number with its unit as it is written: `30°`, `1.5 mm`, `2`. */
+export const withUnit = (value: number, unit = ""): string =>
+  unit === "" || unit === "°" ? `${value}${unit}` : `${value} ${unit}`;

@@ -3,7 +3,7 @@ import type { Finding } from "../checks/finding";
 import { verdictTitles } from "../checks/verdict";
 import type { Message } from "../message";
 import type { ReportWear } from "./wearReport";
-import { wearLines } from "./wearSentences";
+import { wearLines, withUnit } from "./wearSentences";
 
 /** Colours for a terminal, or none. */
 export type Paint = ReturnType<typeof picocolors.createColors>;
@@ -51,8 +51,6 @@ export function messageLines(
   return [
     `  ${tint(message.severity)}${place}: ${message.text}`,
     ...(message.suggestion === undefined ? [] : [`    ${paint.dim(message.suggestion)}`]),
-    ...(limit
-      ? [`    ${paint.dim(`limit: ${limit.value}${unit ? ` ${unit}` : ""} (${limit.source})`)}`]
-      : []),
+    ...(limit ? [`    ${paint.dim(`limit: ${withUnit(limit.value, unit)} (${limit.source})`)}`] : []),
   ];
 }

@@ -93,7 +93,9 @@ class ToolBuilder {
       const { status, messages, report } = await this.#designs.build(design);
       if (status === "cancelled" || token.isCancellationRequested) throw new vscode.CancellationError();
       const ok = status === "built" && report !== undefined;
-      return { ok, messages, report: ok ? report : null };
+      // What was found of fit and wear stands in the report, as in that of the command line.
+      const own = messages.filter((message) => !("check" in message));
+      return { ok, messages: own, report: ok ? report : null };
     } finally {
       stop.dispose();
     }

@@ -1,5 +1,7 @@
+import { verdictTitles } from "../../checks/verdict";
 import type { Report } from "../../export/report";
 import { inWords, measureSentence, plateSentence, plateSize } from "../../export/reportSentences";
+import { wearLines } from "../../export/wearSentences";
 import type { Message } from "../../message";
 
 /** What a build gave, as a tool returns it: the same report as the command line's JSON. */
@@ -36,10 +38,20 @@ export function fitExplanation({ messages, report }: ToolBuild): string {
       (plate) =>
         `On ${plate.printer} (${plateSize(plate)}) it ${verbPlate(plateSentence(plate), plate.fits)}.`,
     ),
+    ...(report.wear ? wearSentences(report.wear) : []),
     `It weighs ${report.massPrintedG} g printed in ${report.material.name}.`,
     ...findings,
     ...report.cautions.slice(0, 1),
   ].join("\n");
+}
+
+/** The verdict with its reasons, and the answer to each question. */
+function wearSentences(wear: NonNullable<Report["wear"]>): string[] {
+  const answers = wearLines(wear).map(({ label, value }) => `${label}: ${value}.`);
+  const why = wear.findings
+    .filter(({ severity }) => severity !== "note")
+    .map(({ severity, text, suggestion }) => `- ${severity}: ${text}${suggestion ? ` (${suggestion})` : ""}`);
+  return [`Verdict: ${verdictTitles[wear.verdict]}.`, ...why, ...answers];
 }
 
 const verbPlate = (sentence: string, fits: boolean): string => (fits ? sentence : `is ${sentence}`);

@@ -76,7 +76,7 @@ function resultLenses(state: DesignState, l10n: Localiser): LensText[] {
       },
     ];
   }
-  const { mass, box, fit } = designFigures(state, l10n);
+  const { mass, box, fit, verdict } = designFigures(state, l10n);
   if (!mass && !fit) {
     // While a first build goes on there is nothing to be said that the status bar does not say.
     if (state.status === "building") return [];
@@ -100,6 +100,13 @@ function resultLenses(state: DesignState, l10n: Localiser): LensText[] {
         : `$(warning) ${l10n.t("does not fit {0}", fit.printer)}`,
       tooltip: [fit.long, l10n.t("Choose a printer…")].filter((text) => text !== "").join(". "),
       command: commandIds.choosePrinter,
+    });
+  }
+  if (verdict && !(state.isOutdated && state.status !== "building")) {
+    lenses.push({
+      text: verdict.isGood ? verdict.short : `$(warning) ${verdict.short}`,
+      tooltip: verdict.reason ?? l10n.t("Nothing was found that speaks against wearing it. Show the report"),
+      command: commandIds.showReport,
     });
   }
   return lenses;

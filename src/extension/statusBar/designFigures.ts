@@ -1,3 +1,4 @@
+import type { Report } from "../../export/report";
 import type { Message } from "../../message";
 import type { DesignState } from "../designState";
 import type { Localiser } from "../localiser";
@@ -9,6 +10,16 @@ export interface DesignFigures {
   /** For example `212 × 198 × 140 mm`: width, depth, height. */
   readonly box?: string;
   readonly fit?: PlateWords;
+  readonly verdict?: VerdictWords;
+}
+
+/** Whether it can be worn. */
+export interface VerdictWords {
+  /** `wear`, `adjust first` or `don't wear`. */
+  readonly short: string;
+  /** The first reason against it; absent where there is none. */
+  readonly reason?: string;
+  readonly isGood: boolean;
 }
 
 export interface PlateWords {
@@ -26,6 +37,7 @@ type Built = Pick<DesignState, "report" | "plate">;
 export function designFigures({ report, plate }: Built, l10n: Localiser): DesignFigures {
   const fit = plate ?? reportedPlate(report);
   return {
+    ...(report?.wear && { verdict: verdictWords(report.wear, l10n) }),
     ...(report && { mass: massText(report.massPrintedG, l10n), box: boxText(report.boxMm, l10n) }),
     ...(fit && {
       fit: {
@@ -36,6 +48,16 @@ export function designFigures({ report, plate }: Built, l10n: Localiser): Design
       },
     }),
   };
+}
+
+function verdictWords({ verdict, reasons }: NonNullable<Report["wear"]>, l10n: Localiser): VerdictWords {
+  const short = {
+    wear: l10n.t("wear"),
+    adjust: l10n.t("adjust first"),
+    dont: l10n.t("don't wear"),
+  }[verdict];
+  const [reason] = reasons;
+  return { short, isGood: verdict === "wear", ...(reason !== undefined && { reason }) };
 }
 
 function reportedPlate(report: DesignState["report"]) {
@@ -55,9 +77,9 @@ export const boxText = (
   l10n: Localiser,
 ): string => l10n.t("{0} × {1} × {2} mm", Math.round(width), Math.round(depth), Math.round(height));
 
-/** The figures that are known, in one line: `84 g · 212 × 198 × 140 mm · fits`. */
-export const figuresLine = ({ mass, box, fit }: DesignFigures): string =>
-  [mass, box, fit?.short].filter((text) => text !== undefined).join(" · ");
+/** The figures that are known, in one line: `84 g · 212 × 198 × 140 mm · fits · wear`. */
+export const figuresLine = ({ mass, box, fit, verdict }: DesignFigures): string =>
+  [mass, box, fit?.short, verdict?.short].filter((text) => text !== undefined).join(" · ");
 
 /** `2 errors, 1 warning`; an empty text where nothing was found. Notes are counted only where there is nothing graver. */
 export function findingsText(messages: readonly Message[], l10n: Localiser): string {

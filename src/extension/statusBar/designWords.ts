@@ -9,7 +9,7 @@ export const failureText = ({ messages }: Pick<DesignState, "messages">, l10n: L
 /** What every tooltip of a design tells of its last good result: label and value, as far as known. */
 export function resultRows(state: DesignState, l10n: Localiser): [label: string, value: string][] {
   const { facts, report } = state;
-  const { mass, box, fit } = designFigures(state, l10n);
+  const { mass, box, fit, verdict } = designFigures(state, l10n);
   const rows: [string, string][] = [];
   const wearer = facts?.wearer ?? report?.wearer;
   if (wearer) rows.push([l10n.t("Wearer"), wearer]);
@@ -19,5 +19,10 @@ export function resultRows(state: DesignState, l10n: Localiser): [label: string,
     const words = [fit.printer, fit.short, fit.long].filter((text) => text !== "");
     rows.push([l10n.t("Plate"), words.join(", ")]);
   }
+  if (verdict)
+    rows.push([
+      l10n.t("Verdict"),
+      [verdict.short, verdict.reason].filter((text) => text !== undefined).join(": "),
+    ]);
   return rows;
 }
