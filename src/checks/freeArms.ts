@@ -68,7 +68,15 @@ function worstOf(
   const { limb } = outward[0];
   const line = limb.line!;
   const forward = isForward(outward[0]);
-  const { place: root, holder } = rootPlace(skeleton, outward[0], forward);
+  const isSeated = (sample: number) => skeleton.seated[limb.first + sample] === 1;
+  let { place: root, holder } = rootPlace(skeleton, outward[0], forward);
+  if (isSeated(line.nearest(...root.point))) {
+    // The head bears it as far as it lies on it.
+    const leaves = outward.find(({ to }) => !isSeated(to));
+    if (!leaves) return undefined;
+    root = line.sample(leaves.to);
+    holder = undefined;
+  }
   const end = line.positions[outward[outward.length - 1].to];
   const worst = new WorstSection(piece, loads);
   let reach = 0;
@@ -78,13 +86,13 @@ function worstOf(
     reach = Math.max(reach, distance(tip, place.point));
     worst.look(place, line.moments, tip, (radius) => line.cavityAt(radius));
   };
-  look(root, outward[0]);
+  look(root, outward.find(({ to }) => forward === line.positions[to] > root.position) ?? outward[0]);
   const beyondRoot = (position: number) =>
     line.closed || (forward ? position > root.position : position < root.position);
   outward.forEach((stretch, i) => {
     const samples = i > 0 && outward[i - 1].to === stretch.from ? [stretch.to] : [stretch.from, stretch.to];
     for (const sample of samples) {
-      if (skeleton.seated[limb.first + sample] || !beyondRoot(line.positions[sample])) continue;
+      if (isSeated(sample) || !beyondRoot(line.positions[sample])) continue;
       look(line.sample(sample), stretch);
     }
   });

@@ -69,40 +69,48 @@ export function necksOf(skeleton: Skeleton, piece: WornPiece, leastWidth: number
     held[junction.first].push(junction);
     held[junction.second].push(junction);
   }
-  // By which neck each part holds best; the smaller of two that have nothing but each other hangs.
   const size = sizes(skeleton, parts);
-  const order = held.map((_, part) => part).sort((a, b) => size[a] - size[b] || a - b);
   const thin = new Map<number, Neck>();
   const told = new Set<Neck>();
   let thinnest: Neck | undefined;
-  for (const part of order) {
-    if (held[part].length === 0 || held[part].some(({ covered }) => covered)) continue;
-    const necks = held[part].map(neckAt);
-    const widest = necks.reduce((most, neck) =>
-      most && neck && neck.width > most.width ? neck : most && neck && most,
-    );
-    if (!widest) continue;
-    if (!thinnest || widest.width < thinnest.width) thinnest = widest;
-    if (!necks.every((neck) => neck && isThin(neck)) || told.has(widest)) continue;
-    thin.set(part, widest);
-    for (const neck of necks) if (neck) told.add(neck);
-  }
-  // Parts that hang together by one thin neck.
+  const least = (neck: Neck): void => {
+    if (!thinnest || neck.width < thinnest.width) thinnest = neck;
+  };
+  // What hangs by one neck: the lighter side.
   const ends = junctions.flatMap(({ first, second }) => [first, second]);
-  const { isBridge, beyond, place, end, order: walk, component } = bridgesOf({ nodes: parts, ends });
+  const { isBridge, beyond, place, end, order, component } = bridgesOf({ nodes: parts, ends });
+  const whole = new Float64Array(parts);
+  for (let part = 0; part < parts; part++) whole[component[part]] += size[part];
   junctions.forEach((junction, i) => {
     if (!isBridge[i] || junction.covered) return;
     const neck = neckAt(junction);
-    if (!neck || !isThin(neck) || told.has(neck)) return;
-    let [there, whole] = [0, 0];
+    if (!neck) return;
+    least(neck);
+    if (!isThin(neck)) return;
     const far = beyond[i];
-    for (let k = place[far]; k < end[far]; k++) there += size[walk[k]];
-    for (let part = 0; part < parts; part++) if (component[part] === component[far]) whole += size[part];
+    let there = 0;
+    for (let k = place[far]; k < end[far]; k++) there += size[order[k]];
     const near = junction.first === far ? junction.second : junction.first;
-    const hangs = there <= whole - there ? far : near;
+    const hangs = there <= whole[component[far]] - there ? far : near;
+    told.add(neck);
     if (!thin.has(hangs)) thin.set(hangs, neck);
-    if (!thinnest || neck.width < thinnest.width) thinnest = neck;
   });
+  // What holds by several, all of them thin: told of its widest.
+  for (let part = 0; part < parts; part++) {
+    if (held[part].length === 0 || held[part].some(({ covered }) => covered)) continue;
+    const necks: Neck[] = [];
+    for (const junction of held[part]) {
+      const neck = neckAt(junction);
+      if (neck) necks.push(neck);
+    }
+    if (necks.length < held[part].length) continue;
+    const widest = necks.reduce((most, neck) => (neck.width > most.width ? neck : most));
+    least(widest);
+    if (!necks.every(isThin) || necks.some((neck) => told.has(neck))) continue;
+    if (size[part] > whole[component[part]] / 2 && thin.size > 0) continue;
+    thin.set(part, widest);
+    for (const neck of necks) told.add(neck);
+  }
   return {
     count: junctions.length,
     ...(thinnest && { thinnest }),
@@ -207,8 +215,11 @@ function approach(
         (one.points[3 * i] - other.points[3 * j]) ** 2 +
         (one.points[3 * i + 1] - other.points[3 * j + 1]) ** 2 +
         (one.points[3 * i + 2] - other.points[3 * j + 2]) ** 2;
-      if (d >= best) continue;
-      best = d;
+      // Two that run side by side are as near anywhere: not at an end, then.
+      const penalty =
+        isNearEnd(one, i) || isNearEnd(other, j) ? 0.02 * (one.radii[i] + other.radii[j]) ** 2 : 0;
+      if (d + penalty >= best) continue;
+      best = d + penalty;
       pair = [i, j];
     }
   }
@@ -233,17 +244,21 @@ function approach(
   const cosine = Math.abs(
     a.tangent[0] * b.tangent[0] + a.tangent[1] * b.tangent[1] + a.tangent[2] * b.tangent[2],
   );
-  const nearEnd = (line: TubeLine, position: number, radius: number): boolean =>
-    !line.closed && (position < radius || line.length - position < radius);
   return {
     apart: distance(a.point, b.point),
     radii: [a.radius, b.radius],
     at: [0, 1, 2].map((axis) => (a.point[axis] + b.point[axis]) / 2) as unknown as Vec3,
     sine: Math.sqrt(Math.max(0, 1 - cosine * cosine)),
     along: a.radius < b.radius ? a.tangent : b.tangent,
-    atEnd: nearEnd(one, a.position, a.radius) || nearEnd(other, b.position, b.radius),
+    atEnd: isNear(one, a.position, a.radius) || isNear(other, b.position, b.radius),
   };
 }
+
+/** Whether a position lies within a radius of an open end. */
+const isNear = (line: TubeLine, position: number, radius: number): boolean =>
+  !line.closed && (position < radius || line.length - position < radius);
+
+const isNearEnd = (line: TubeLine, i: number): boolean => isNear(line, line.positions[i], line.radii[i]);
 
 const isOpenEnd = (line: TubeLine, i: number): boolean => !line.closed && (i === 0 || i === line.count - 1);
 

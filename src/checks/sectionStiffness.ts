@@ -97,7 +97,7 @@ export interface Cavity {
  * share f. The core's stiffness and strength are taken in proportion to f, a plain rule of mixtures, which is too
  * favourable; for an open foam Gibson & Ashby (*Cellular solids*, 1997; from memory) give f². What shells leave of an
  * outline is taken as the outline shrunk along its principal axes by their thickness: exact for a circle and for a
- * rectangle.
+ * rectangle, some percent on the safe side for a blade.
  * @param unit the section's unit of length, mm (a tube's radius)
  */
 export function printedSecondMoments(

@@ -302,7 +302,8 @@ function shareFinding({ covered, parts }: Shares, limits: Limits): Finding[] {
   const limit = limits[name];
   if (share <= limit.value) return [];
   const [worst, ...others] = parts;
-  const most = worst && worst.both > 0 ? `, ${plain(100 * worst.both)} % of it "${worst.part.name}"` : "";
+  const most =
+    worst && worst.both > 0 ? `; "${worst.part.name}" alone covers ${plain(100 * worst.both)} %` : "";
   const also = others.filter(({ both }) => both >= 0.005);
   return [
     {

@@ -28,7 +28,8 @@ export function solidArm(
 ): LoadedArm | undefined {
   const part = piece.parts[limb.part];
   if (part.kind !== "solid" || skeleton.seated[limb.first]) return undefined;
-  const { seams, positions: p } = skeleton;
+  const { seams, positions: p, mass } = skeleton;
+  if (mass[limb.first] > mass.reduce((sum, own) => sum + own, 0) / 2) return undefined;
   const least = [Infinity, Infinity, Infinity];
   const most = [-Infinity, -Infinity, -Infinity];
   for (const i of skeleton.entriesOf[limb.part]) {

@@ -184,14 +184,8 @@ function legend(sight: Sight): string {
   return [
     `<g class="legend">`,
     ...lines,
-    text(24, top + 71, `Free from straight ahead: ${sightSides.map(free).join(", ")}.`),
-    text(
-      24,
-      top + 88,
-      "Hatched: covered by the piece, as the wearer sees it. Lines: normal field.",
-      "start",
-      11,
-    ),
+    text(24, top + 71, `Free from straight ahead: ${sightSides.map(free).join(", ")}.`, "start", 11),
+    text(24, top + 88, "Hatched: covered by the piece. Lines: border of the normal field.", "start", 11),
     "</g>",
   ].join("");
 }

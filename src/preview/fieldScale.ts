@@ -35,9 +35,10 @@ const entering: readonly [Stop, Stop] = [
 
 /** Blue, blue-green, green, pale yellow: 5.5 of lightness a mm. */
 const apart: readonly Stop[] = [
-  { at: 0, lightness: 38, chroma: 44, hue: 277 },
-  { at: 3, lightness: 54.5, chroma: 30, hue: 225 },
-  { at: 5, lightness: 65.5, chroma: 34, hue: 178 },
+  { at: 0, lightness: 38, chroma: 42, hue: 277 },
+  { at: 1.5, lightness: 46.25, chroma: 32, hue: 251 },
+  { at: 3, lightness: 54.5, chroma: 28, hue: 222 },
+  { at: 5, lightness: 65.5, chroma: 33, hue: 178 },
   { at: 7.5, lightness: 79.25, chroma: 44, hue: 140 },
   { at: fieldRange.most, lightness: 93, chroma: 46, hue: 103 },
 ];

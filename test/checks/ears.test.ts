@@ -113,7 +113,22 @@ describe("share of an ear that is covered", () => {
     const all = ears(pieceOf(box([110, -120, -120], [114, 60, 90])), head, limits);
     expect(all.right.covered).toBeCloseTo(1, 6);
     expect(all.left.covered).toBe(0);
-    expect(all.right.area).toBeGreaterThan(1500);
+    // The projection of a triangle: its area times the cosine of its slant.
+    const { positions: p, triangles: t } = head.bare.mesh;
+    let projected = 0;
+    for (let i = 0; i < t.length; i += 3) {
+      const [a, b, c] = [3 * t[i], 3 * t[i + 1], 3 * t[i + 2]];
+      const middle = [0, 1, 2].map((axis) => (p[a + axis] + p[b + axis] + p[c + axis]) / 3);
+      if (!inRegion("rightEar", head.directionOf(middle as unknown as Vec3))) continue;
+      const [ay, az, by, bz] = [
+        p[b + 1] - p[a + 1],
+        p[b + 2] - p[a + 2],
+        p[c + 1] - p[a + 1],
+        p[c + 2] - p[a + 2],
+      ];
+      projected += Math.max(0, (ay * bz - az * by) / 2);
+    }
+    expect(Math.abs(all.right.area / projected - 1)).toBeLessThan(0.01);
     expect(all.right.area).toBeCloseTo(all.left.area, 1);
   });
 });
@@ -136,6 +151,11 @@ describe("gap between an ear and the piece", () => {
   it("of what lies beside the ear, not on it: none", () => {
     const above = moved(ellipsoid(10, 10, 10, 40, 60), [side + 10.3, middle[1], middle[2] + 70]);
     expect(ears(pieceOf(above), flatHead, limits).right.gap).toBeUndefined();
+    // Close over the ear's upper border it is as far as the border, though nearly on the head.
+    let top = middle[2];
+    while (isFlatEar(middle[1], top)) top += 0.1;
+    const close = moved(ellipsoid(3, 3, 3, 40, 60), [side + 3.3, middle[1], top + 11]);
+    expect(ears(pieceOf(close), flatHead, limits).right.gap).toBeGreaterThan(5);
   });
 });
 

@@ -147,7 +147,7 @@ describe("shells and infill", () => {
     expect(lined).toBeCloseTo((Math.PI / 4) * (12 ** 4 - 11.5 ** 4 + 8.5 ** 4 - 8 ** 4), 8);
   });
 
-  it("is exact for a rectangle and within 3 % of the eroded outline for blade and keel", () => {
+  it("is exact for a rectangle, and for blade and keel within 6 % on the safe side of the eroded outline", () => {
     const print = { shells: 2, lineWidth: 0.5, infill: 20 };
     const [strong, weak] = printedSecondMoments(moments(rectangle(18, 4)), 1, print);
     expect(strong).toBeCloseTo((4 * 18 ** 3 - 0.8 * 2 * 16 ** 3) / 12, 8);
@@ -165,10 +165,10 @@ describe("shells and infill", () => {
       const section = moments(outline);
       const found = printedSecondMoments(section, 1, print);
       const exact = erodedOnGrid(outline, section, 1, 0.2);
-      expect(found[0] / exact[0]).toBeGreaterThan(0.97);
-      expect(found[0] / exact[0]).toBeLessThan(1.03);
-      expect(found[1] / exact[1]).toBeGreaterThan(0.97);
-      expect(found[1] / exact[1]).toBeLessThan(1.03);
+      expect(found[0] / exact[0]).toBeGreaterThan(0.94);
+      expect(found[0] / exact[0]).toBeLessThan(1.005);
+      expect(found[1] / exact[1]).toBeGreaterThan(0.94);
+      expect(found[1] / exact[1]).toBeLessThan(1.005);
     }
   });
 });

@@ -170,6 +170,12 @@ describe("degrees free", () => {
     expect(Math.abs(free.right - expected)).toBeLessThan(0.5);
   });
 
+  it("beyond the border of both eyes, where the eye on that side is asked alone", () => {
+    // From the left eye the small disc beside the right one is not in the way.
+    const { free } = sight(pieceOf(disc(rightEye, 2, 105, 0, 30)), head, limits);
+    expect(Math.abs(free.right - 103)).toBeLessThan(0.5);
+  });
+
   it("up and down", () => {
     for (const angle of [15, 40, 70]) {
       expect(Math.abs(sight(pieceOf(brim(angle)), head, limits).free.up - angle)).toBeLessThan(0.5);
@@ -310,6 +316,12 @@ describe("parts", () => {
     expect(parts.reduce((sum, { both }) => sum + both, 0)).toBeCloseTo(covered.both, 9);
     expect(parts[0].right).toBeCloseTo(covered.right, 9);
     expect(parts[1].left).toBeCloseTo(covered.left, 9);
+  });
+
+  it("that stand before both eyes count half for each", () => {
+    const { parts, covered } = sight(pieceOf(brim(20)), head, limits);
+    expect(covered.both).toBeGreaterThan(0.1);
+    expect(parts.map(({ both }) => both / covered.both)).toEqual([expect.closeTo(1, 9)]);
   });
 });
 

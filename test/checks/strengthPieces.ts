@@ -25,7 +25,7 @@ export const plastic: Material = {
   spool: 1000,
 };
 
-export const form = buildHeadForm(completeMeasurements({ girth: 570 }));
+export const form = buildHeadForm(completeMeasurements({ girth: 570 }).measurements);
 export const wornHead = new WornHead(form, { ease: 1.6, hair: 3, hairPressed: 2 });
 /** Far above the head: nothing there rests on it. */
 export const aloft: Vec3 = [0, 0, 600];

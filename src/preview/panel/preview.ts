@@ -141,9 +141,11 @@ export class Preview implements Performer {
         this.#takeFindings(inReadingOrder(message.messages));
         break;
       case "draft":
+        this.#player.close();
         this.view?.showDraft(message);
         break;
       case "solid":
+        this.#player.close();
         this.view?.showSolid(message);
         break;
       case "head":

@@ -13,11 +13,13 @@ const kept: KeptState = {
     areDimensionsShown: true,
     isWireShown: false,
     areFindingsShown: false,
+    isFieldShown: true,
+    isBalanceShown: true,
     section: { axis: "up", share: 0.25 },
   },
   isSideOpen: false,
   sideWidth: 345,
-  folded: ["facts", "parts"],
+  folded: ["facts", "wear", "parts"],
   design: { uri: "file:///stage/coral.headpiece.ts", isLocked: true },
 };
 
@@ -41,6 +43,16 @@ test("what is unreadable is as usual, field by field", () => {
     usualState.settings,
   );
   expect(readKeptDesign({ design: { uri: "", isLocked: true } })).toBeUndefined();
+});
+
+test("a state from before there were gap colours is read without them", () => {
+  const { isFieldShown, isBalanceShown, ...before } = kept.settings;
+  expect([isFieldShown, isBalanceShown]).toEqual([true, true]);
+  expect(readKeptState({ ...kept, settings: before }).settings).toEqual({
+    ...kept.settings,
+    isFieldShown: false,
+    isBalanceShown: false,
+  });
 });
 
 test("whatever was kept, it is read without a throw", () => {

@@ -1,9 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import type { FromPreview, ToPreview } from "../../../src/preview/protocol";
+import type { FromPreview, ToPreview, WearScene } from "../../../src/preview/protocol";
 import { previewCommands } from "../../../src/preview/protocol";
 import { readFromPreview, readToPreview } from "../../../src/preview/protocolChecks";
-import { design, draft, loose, mesh, solid, state, thrown } from "./rig";
+import { design, draft, field, loose, mesh, solid, state, thrown, wear, wearMark } from "./rig";
 
 const plate: ToPreview = {
   kind: "plate",
@@ -20,6 +20,18 @@ const plate: ToPreview = {
 const png = new Uint8Array([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a, 0, 0]).buffer;
 const place = { file: "/stage/coral.headpiece.ts", line: 12, column: 18 };
 
+/** The way off in a message, with another motion. */
+const hinge = (more: object) => ({
+  motion: { kind: "hinge", origin: [0, -90, 0], axis: [1, 0, 0], degrees: 60, ...more },
+});
+const slide = (more: object) => ({
+  motion: { kind: "slide", direction: [0, 0, 1], distance: 160, ...more },
+});
+/** A wear message with something else in its scene. */
+const worn = (more: object) => ({ ...wear(1), scene: { ...wear(1).scene, ...more } });
+const way = (more: object) => worn({ wayOff: { ...wear(1).scene.wayOff, ...more } });
+const marked = (more: object) => worn({ marks: [{ ...wearMark(), ...more }] });
+
 const toPreview: ToPreview[] = [
   design(1),
   design(1, { uri: undefined }),
@@ -31,6 +43,11 @@ const toPreview: ToPreview[] = [
   plate,
   { ...plate, plate: { ...plate.plate, outline: { shape: "round", diameter: 180 } } },
   { kind: "cursor", part: -1 },
+  wear(1),
+  wear(1, { verdict: undefined, rows: [], marks: [], wayOff: undefined, contacts: undefined }),
+  wear(1, { wayOff: { ...hinge({}), passes: true, words: "from behind" } as unknown as WearScene["wayOff"] }),
+  field(1),
+  field(1, []),
   { kind: "sheet", version: 1, svg: "<svg/>" },
   { kind: "notice", title: "Restricted Mode", text: "", action: { label: "Manage", command: "manageTrust" } },
 ];
@@ -114,6 +131,45 @@ describe("what is wrong anywhere is refused", () => {
     ["a fact of an unknown tone", { ...design(1), facts: [{ label: "Mass", value: "84 g", tone: "great" }] }],
     ["a plate of fifteen numbers", { ...plate, plate: { ...plate.plate, toHead: Array(15).fill(0) } }],
     ["a plate of no known shape", { ...plate, plate: { ...plate.plate, outline: { shape: "oval" } } }],
+    ["a wear without a scene", { kind: "wear", version: 1 }],
+    ["a wear without rows", worn({ rows: undefined })],
+    ["a wear without marks", worn({ marks: undefined })],
+    ["a verdict of an unknown word", worn({ verdict: { word: "perhaps", reasons: [] } })],
+    ["a verdict without reasons", worn({ verdict: { word: "wear" } })],
+    [
+      "a reason that is as long as a book",
+      worn({ verdict: { word: "wear", reasons: ["a".repeat(99_999)] } }),
+    ],
+    ["a row of an unknown tone", worn({ rows: [{ check: "gap", label: "", value: "", tone: "great" }] })],
+    ["a row without a check", worn({ rows: [{ label: "", value: "", tone: "good" }] })],
+    ["rows without end", worn({ rows: Array(5000).fill(wear(1).scene.rows[0]) })],
+    ["marks without end", worn({ marks: Array(50_000).fill(wearMark()) })],
+    ["a mark nowhere", marked({ at: [0, Number.NaN, 0] })],
+    ["a mark at infinity", marked({ at: [0, Number.POSITIVE_INFINITY, 0] })],
+    ["a mark on another hill", marked({ at: [0, 1e9, 0] })],
+    ["a mark in a plane", marked({ at: [0, 1] })],
+    ["a mark at line nought", marked({ place: { ...place, line: 0 } })],
+    ["a way of an unknown kind", way({ motion: { kind: "fly" } })],
+    ["a way without a motion", way({ motion: undefined })],
+    ["a way that perhaps passes", way({ passes: "yes" })],
+    ["a slide nowhere", way(slide({ direction: [0, 0, 0] }))],
+    ["a slide by a direction that is no unit", way(slide({ direction: [0, 0, 160] }))],
+    ["a slide backwards", way(slide({ distance: -3 }))],
+    ["a slide without end", way(slide({ distance: 1e12 }))],
+    ["a hinge about nothing", way(hinge({ axis: [0, 0, 0] }))],
+    ["a hinge that winds", way(hinge({ degrees: 9000 }))],
+    ["a hinge by no number", way(hinge({ degrees: Number.NaN }))],
+    ["a tightest place by no number", way({ tightest: { at: [0, 0, 0], tooSmall: Number.NaN } })],
+    ["a contact that bears more than all", worn({ contacts: [{ at: [0, 0, 0], share: 1.2 }] })],
+    ["a balance without a joint", worn({ balance: { centre: [0, 0, 0] } })],
+    ["a plot that is no text", worn({ sightPlot: new Uint8Array(9) })],
+    ["a plot without end", worn({ sightPlot: "a".repeat(5_000_000) })],
+    ["a field of half a value", { ...field(1), values: bytes(7) }],
+    ["a field in a list", { ...field(1), values: [1, 2] }],
+    ["a field as an array", { ...field(1), values: new Int16Array(2) }],
+    ["a field in another unit", { ...field(1), unit: "inch" }],
+    ["a field without a title", { ...field(1), title: undefined }],
+    ["a field that is too large for any piece", { ...field(1), values: bytes(2 * 9_000_000) }],
     [
       "a notice that asks for an unknown command",
       { kind: "notice", title: "", text: "", action: { label: "Go", command: "format" } },
@@ -176,6 +232,7 @@ describe("what is wrong anywhere is refused", () => {
               values: value,
               messages: value,
               plate: value,
+              scene: value,
             });
           }
         },

@@ -5,8 +5,12 @@ import type {
   BuildStateMessage,
   DesignMessage,
   DraftMessage,
+  FieldMessage,
   PartFacts,
   SolidMessage,
+  ToPreview,
+  WearMark,
+  WearScene,
 } from "../../../src/preview/protocol";
 
 /** A crown of *The Tide Court* as the extension would tell it. */
@@ -111,4 +115,48 @@ export const solid = (version: number, triangles = 2): SolidMessage => ({
     triangles: Uint32Array.from({ length: 3 * triangles }, (_, i) => i),
     partOfTriangle: new Int32Array(triangles).fill(-1),
   }),
+});
+
+export const wearMark = (more: Partial<WearMark> = {}): WearMark => ({
+  at: [10, 20, 30],
+  severity: "warning",
+  check: "sharp",
+  text: "a tip is sharp",
+  part: "branch 2",
+  place: { file: "/stage/coral.headpiece.ts", line: 15, column: 7 },
+  ...more,
+});
+
+export const wear = (
+  version: number,
+  more: Partial<WearScene> = {},
+): Extract<ToPreview, { kind: "wear" }> => ({
+  kind: "wear",
+  version,
+  scene: {
+    verdict: { word: "adjust", reasons: ["a tip is sharp"] },
+    rows: [
+      { check: "gap", label: "Gap", value: "2 mm", tone: "good" },
+      { check: "wayOn", label: "Way on", value: "from above", tone: "note" },
+    ],
+    marks: [wearMark()],
+    wayOff: {
+      motion: { kind: "slide", direction: [0, 0, 1], distance: 160 },
+      passes: false,
+      words: "from above",
+      tightest: { at: [80, 0, 20], tooSmall: 18.2 },
+    },
+    contacts: [{ at: [70, 20, 40], share: 0.6 }],
+    balance: { centre: [0, 12, 80], joint: [0, -10, -20] },
+    sightPlot: "<svg xmlns='http://www.w3.org/2000/svg'><desc>all free</desc></svg>",
+    ...more,
+  },
+});
+
+export const field = (version: number, values: readonly number[] = [120, -30, -32768]): FieldMessage => ({
+  kind: "field",
+  version,
+  title: "Gap to the head",
+  unit: "mm",
+  values: Int16Array.from(values).buffer,
 });

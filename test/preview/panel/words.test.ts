@@ -84,7 +84,7 @@ describe("findings", () => {
 
   test("marks stand for the findings of parts, and lead back to them", () => {
     const findings = [thrown, loose, sharp, tall, { ...tall, part: "gone" }];
-    const marks = marksOf(findings, parts);
+    const marks = marksOf(findings, [], parts);
     expect(marks).toEqual([
       { part: 1, severity: "warning", text: loose.text },
       { part: 2, severity: "warning", text: sharp.text },
