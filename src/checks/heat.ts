@@ -19,19 +19,21 @@ export function heat(material: Pick<Material, "name" | "softening">, limits: Lim
   return {
     softening: [least, most],
     car: carHeat.value,
-    findings: least <= carHeat.value
-      ? [
-          {
-            id: "softens-in-car",
-            check: "heat",
-            severity: "note",
-            text: `${material.name} softens ${softens}; a parked car reaches ${carHeat.value} °C`,
-            suggestion: "never leave it in a car or by a lamp; a material that softens later keeps its shape longer",
-            value: least,
-            unit: "°C",
-            limit: { name: "carHeat", ...carHeat },
-          },
-        ]
-      : [],
+    findings:
+      least <= carHeat.value
+        ? [
+            {
+              id: "softens-in-car",
+              check: "heat",
+              severity: "note",
+              text: `${material.name} softens ${softens}; a parked car reaches ${carHeat.value} °C`,
+              suggestion:
+                "never leave it in a car or by a lamp; a material that softens later keeps its shape longer",
+              value: least,
+              unit: "°C",
+              limit: { name: "carHeat", ...carHeat },
+            },
+          ]
+        : [],
   };
 }

@@ -107,7 +107,7 @@ export function necksOf(skeleton: Skeleton, piece: WornPiece, leastWidth: number
     const widest = necks.reduce((most, neck) => (neck.width > most.width ? neck : most));
     least(widest);
     if (!necks.every(isThin) || necks.some((neck) => told.has(neck))) continue;
-    if (size[part] > whole[component[part]] / 2 && thin.size > 0) continue;
+    if (size[part] > whole[component[part]] / 2) continue;
     thin.set(part, widest);
     for (const neck of necks) told.add(neck);
   }

@@ -28,7 +28,9 @@ const child = "keep sharp things from children";
 export function sharp(piece: WornPiece, head: Pick<WornHead, "isChild">, limits: Limits): Sharp {
   const tips = freeTips(piece).sort((a, b) => a.radius - b.radius);
   const edges = sharpEdges(piece, limits.edgeAngle.value);
-  const small = piece.parts.filter((part) => isLoosable(part, tips) && fitsSmallPartsCylinder(hullPoints(part)));
+  const small = piece.parts.filter(
+    (part) => isLoosable(part, tips) && fitsSmallPartsCylinder(hullPoints(part)),
+  );
   return {
     tips,
     edges: edges.map((edge) => ({ ...edge, part: piece.parts[edge.part]?.name ?? "" })),
@@ -68,7 +70,11 @@ function tipFindings(tips: readonly FreeTip[], parts: readonly Part[], { tipRadi
 }
 
 /** One finding for all edges of parts that one line of the design made, the longest first. */
-function edgeFindings(edges: readonly SharpEdges[], parts: readonly Part[], { edgeAngle }: Limits): Finding[] {
+function edgeFindings(
+  edges: readonly SharpEdges[],
+  parts: readonly Part[],
+  { edgeAngle }: Limits,
+): Finding[] {
   return byLine(edges, ({ part }) => parts[part]).map((group) => {
     const [longest] = group;
     const length = group.reduce((sum, edge) => sum + edge.length, 0);

@@ -267,6 +267,13 @@ const remedy: Readonly<Record<SightSide, (degrees: number) => string>> = {
   down: (degrees) => `move it ${degrees}° lower as seen from the eyes, or thin it`,
 };
 
+const idOf: Readonly<Record<SightSide, string>> = {
+  left: "sight-side",
+  right: "sight-side",
+  up: "sight-up",
+  down: "sight-down",
+};
+
 /** From here on a side that falls short of the limit is only told, degrees: short of the normal field by a tenth. */
 const nearlyFree = 90;
 
@@ -282,7 +289,7 @@ function sideFinding(side: SightSide, { free, part, at }: SightEnd, limits: Limi
     : "";
   return [
     {
-      id: `sight-${isSideways ? "side" : side}`,
+      id: idOf[side],
       check: "sight",
       severity: isSideways && free >= nearlyFree ? "note" : "warning",
       text: `${part ? `"${part.name}"` : "the piece"} leaves ${Math.floor(free)}° of sight ${where}, less than ${plain(limit.value)}°${yardstick}`,

@@ -82,7 +82,11 @@ export function hullPoints(part: Part): number[] {
   for (let i = 0; i <= steps; i++) {
     const radius = profile.radiusAt(shares[i] * curve.length) * reach;
     for (const [dx, dy, dz] of directions) {
-      hull.push(points[3 * i] + radius * dx, points[3 * i + 1] + radius * dy, points[3 * i + 2] + radius * dz);
+      hull.push(
+        points[3 * i] + radius * dx,
+        points[3 * i + 1] + radius * dy,
+        points[3 * i + 2] + radius * dz,
+      );
     }
   }
   return hull;
@@ -96,5 +100,7 @@ const directions: readonly Vec3[] = [
     [0, s, 0],
     [0, 0, s],
   ]),
-  ...[third, -third].flatMap((x) => [third, -third].flatMap((y) => [third, -third].map((z): Vec3 => [x, y, z]))),
+  ...[third, -third].flatMap((x) =>
+    [third, -third].flatMap((y) => [third, -third].map((z): Vec3 => [x, y, z])),
+  ),
 ];

@@ -1,4 +1,5 @@
 import { radians, type Vec3 } from "../geometry/vector";
+import { bodyBelow } from "./bodyBelow";
 import type { Finding } from "./finding";
 import type { Limits } from "./limits";
 import type { WornHead } from "./wornHead";
@@ -13,8 +14,6 @@ const headCentreUp = 32.5;
 const headCentreForward = 8;
 /** Mass of an adult head, g: the middle of 3,656 to 5,757 g (Beier et al. 1979). */
 const headMass = 4706;
-/** The atlanto-occipital joint, mm from the middle between the tragions: from memory, Thunnissen et al. 1995, SAE 952721. */
-const neckJoint: Vec3 = [0, -11, -26];
 /** Crown height of the head that these are of, mm; other heads in proportion. */
 const adultCrownHeight = 129;
 
@@ -56,7 +55,7 @@ export function weightMoment(mass: number, centre: Vec3, about: Vec3, nodded = 0
  */
 export function weight(piece: WornPiece, head: WornHead, limits: Limits): Weight {
   const size = head.measurements.crownHeight / adultCrownHeight;
-  const joint: Vec3 = [0, neckJoint[1] * size, neckJoint[2] * size];
+  const { joint } = bodyBelow(head.measurements);
   const headCentre: Vec3 = [0, headCentreForward * size, headCentreUp * size];
   const { mass, centre } = piece;
   const ownHeadMass = headMass * size ** 3;

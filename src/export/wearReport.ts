@@ -10,6 +10,7 @@ import type { SightAndEars, Wear, WearAnswers } from "../checks/wear";
 import type { Weight } from "../checks/weight";
 import { limitNames } from "../wearLimits";
 import { orderedKeys, rounded } from "./rounding";
+import { seenDegrees } from "./sightPlot";
 
 /** Least, p5, median and p95 of a gap, mm. */
 export interface ReportGapFigures {
@@ -83,6 +84,7 @@ export interface ReportWear {
   };
   readonly sight?: {
     readonly coveredShare: { readonly left: number; readonly right: number; readonly both: number };
+    /** From straight ahead to the first cover, at most to the border of the normal field. */
     readonly freeDegrees: {
       readonly left: number;
       readonly right: number;
@@ -269,10 +271,10 @@ const sightOf = ({ sight, ears, headTurning }: SightAndEars): ReportWear["sight"
     both: rounded(sight.covered.both, 3),
   },
   freeDegrees: {
-    left: rounded(sight.free.left, 0),
-    right: rounded(sight.free.right, 0),
-    up: rounded(sight.free.up, 0),
-    down: rounded(sight.free.down, 0),
+    left: rounded(seenDegrees(sight, "left"), 0),
+    right: rounded(seenDegrees(sight, "right"), 0),
+    up: rounded(seenDegrees(sight, "up"), 0),
+    down: rounded(seenDegrees(sight, "down"), 0),
   },
   earsCoveredShare: { left: rounded(ears.left.covered, 2), right: rounded(ears.right.covered, 2) },
   headRoomDegrees: Object.fromEntries(
