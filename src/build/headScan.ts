@@ -50,13 +50,15 @@ export function readHeadScan(file: string, form: HeadForm): HeadScan {
         text: `checked on the head in ${file}: taken as ${placed.unit}; it measures ${measured}; it lies ${placed.residual.median.toFixed(1)} mm off the form of the measurements (median above the girth)`,
         file,
       },
-      ...placed.doubts.map((text): Message => ({
-        id: "head-doubtful",
-        severity: "warning",
-        text,
-        suggestion: "look at the preview of the fit, or give the head in mm in the head frame",
-        file,
-      })),
+      ...placed.doubts.map(
+        (text): Message => ({
+          id: "head-doubtful",
+          severity: "warning",
+          text,
+          suggestion: "look at the preview of the fit, or give the head in mm in the head frame",
+          file,
+        }),
+      ),
     ],
   };
 }

@@ -201,9 +201,15 @@ function exposedNodes(
     }
     const least = Math.min(corner[0], corner[1], corner[2]);
     const most = Math.max(corner[0], corner[1], corner[2]);
-    // A long triangle covers the samples between its corners, unless it spans the seam of a closed tube.
-    if (most - least <= limb.count / 2) exposed.fill(1, least, most + 1);
-    else for (const node of corner) exposed[node] = 1;
+    // A long triangle covers the samples between its corners; of a closed tube, by the shorter way round.
+    const half = limb.first + limb.count / 2;
+    if (!limb.line.closed || most - least <= limb.count / 2) exposed.fill(1, least, most + 1);
+    else {
+      for (const node of corner) {
+        if (node < half) exposed.fill(1, limb.first, node + 1);
+        else exposed.fill(1, node, limb.first + limb.count);
+      }
+    }
   }
   return nodeOfVertex;
 }
@@ -254,7 +260,8 @@ function layLine(
     grown.nearest(px, py, pz, place, r * line.reach);
     if (place.triangle < 0) continue;
     const reach = reachTowards(line, i, place.x - px, place.y - py, place.z - pz);
-    if (place.distance < 0 || place.distance < reach / 2) nodes.seated[first + i] = 1;
+    // On the surface itself the direction to it is rounding.
+    if (place.distance < Math.max(reach / 2, r / 50)) nodes.seated[first + i] = 1;
   }
 }
 

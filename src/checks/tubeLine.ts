@@ -181,19 +181,21 @@ export class TubeLine {
 
   /** Whether a point lies within the tube's own body. */
   contains(point: Vec3): boolean {
-    const sample = this.nearest(...point);
-    const position = this.positionOf(sample, point);
-    const place = this.at(position);
+    let place = this.at(this.positionOf(this.nearest(...point), point));
+    const along = (): number =>
+      [0, 1, 2].reduce((sum, axis) => sum + (point[axis] - place.point[axis]) * place.tangent[axis], 0);
+    // On a bent path the foot of a point lies a little off the one of the nearest sample.
+    for (let round = 0; round < 4 && Math.abs(along()) > 1e-3 * place.radius; round++) {
+      place = this.at(place.position + along());
+    }
     const [dx, dy, dz] = [0, 1, 2].map((axis) => point[axis] - place.point[axis]);
-    const out = dx * place.tangent[0] + dy * place.tangent[1] + dz * place.tangent[2];
-    const u = (dx * place.x[0] + dy * place.x[1] + dz * place.x[2]) / place.radius;
-    const v = (dx * place.y[0] + dy * place.y[1] + dz * place.y[2]) / place.radius;
-    // Beyond a flat end, or beyond the ball of a round one.
-    if (Math.abs(out) > 0.05 * place.radius + 1e-6) {
-      const { start, end } = this.#tube.profile;
-      const cap = position < this.length / 2 ? start : end;
+    if (!this.closed && (place.position <= 0 || place.position >= this.length) && Math.abs(along()) > 1e-6) {
+      // Beyond the end of the path there is nothing, or a ball.
+      const cap = place.position <= 0 ? this.#tube.profile.start : this.#tube.profile.end;
       return cap.kind === "dome" && Math.hypot(dx, dy, dz) < cap.radius;
     }
+    const u = (dx * place.x[0] + dy * place.x[1] + dz * place.x[2]) / place.radius;
+    const v = (dx * place.y[0] + dy * place.y[1] + dz * place.y[2]) / place.radius;
     return this.outline ? surrounds(this.outline, u, v) : u * u + v * v < 1;
   }
 

@@ -111,9 +111,9 @@ describe("findings of necks and walls", () => {
       tubeThrough(
         "hook",
         [
-          [60, -12, 0],
+          [46, 0, 0],
           [60, 0, 0],
-          [60, 12, 0],
+          [74, 0, 0],
         ].map(([x, y]): Vec3 => [x, y, apart]),
         {
           radii: 4,

@@ -11,6 +11,12 @@ const severities = {
   note: vscode.DiagnosticSeverity.Information,
 } as const;
 
+/** What only tells about fit and wear is so for most pieces: it is hinted at its line, and not listed as a problem. */
+const severityOf = (message: Message): vscode.DiagnosticSeverity =>
+  message.severity === "note" && "check" in message
+    ? vscode.DiagnosticSeverity.Hint
+    : severities[message.severity];
+
 /** Findings of all designs as the editor's problems. */
 export class Problems implements vscode.Disposable {
   readonly #collection = vscode.languages.createDiagnosticCollection("anadem");
@@ -55,8 +61,8 @@ export class Problems implements vscode.Disposable {
     this.#collection.dispose();
   }
 
-  #diagnosticOf({ stretch, text, severity, id, related }: Finding): vscode.Diagnostic {
-    const diagnostic = new vscode.Diagnostic(rangeOf(stretch), text, severities[severity]);
+  #diagnosticOf({ stretch, text, id, related, message }: Finding): vscode.Diagnostic {
+    const diagnostic = new vscode.Diagnostic(rangeOf(stretch), text, severityOf(message));
     diagnostic.source = source;
     const target = this.#helpFor(id);
     diagnostic.code = target ? { value: id, target } : id;

@@ -7,10 +7,10 @@ import {
   builtAs,
   codeOf,
   ended,
+  errorsIn,
   isGood,
   open,
   problems,
-  problemsIn,
   rangeOf,
   remove,
   save,
@@ -54,8 +54,8 @@ describe("findings", () => {
 
     await save(helper, spikeHelper());
     await builtAs(design, "Trial");
-    assert.deepEqual(problemsIn(helper), []);
-    assert.deepEqual(problemsIn(design), []);
+    assert.deepEqual(errorsIn(helper), []);
+    assert.deepEqual(errorsIn(design), []);
   });
 
   it("maps both frames of a throw in a helper", async () => {
@@ -89,6 +89,6 @@ describe("findings", () => {
     assert.match(document.getText(), /startTip: \{ point: 5 \}/);
     await document.save();
     await ended(design, "the build is good again", isGood);
-    assert.deepEqual(problemsIn(helper), []);
+    assert.deepEqual(errorsIn(helper), []);
   });
 });

@@ -7,9 +7,9 @@ import {
   at,
   builtAs,
   codeOf,
+  errorsIn,
   open,
   problems,
-  problemsIn,
   rangeOf,
   remove,
   save,
@@ -26,7 +26,7 @@ describe("mishaps", () => {
     await save(design, ringDesign({ name }));
     const { report } = await builtAs(design, name);
     assert.equal(report!.headpiece, name);
-    assert.deepEqual(problemsIn(design), []);
+    assert.deepEqual(errorsIn(design), []);
   }
   afterEach(() => setTo("timeLimit", undefined));
   after(async () => {

@@ -8,6 +8,7 @@ import {
   at,
   builtAs,
   ended,
+  errorsIn,
   isGood,
   open,
   pause,
@@ -156,7 +157,7 @@ describe("saves", () => {
 
     await write(wearer, file(60));
     await ended(design, "it is good again", isGood);
-    assert.deepEqual(problemsIn(design), []);
+    assert.deepEqual(errorsIn(design), []);
     await save(design, ringDesign({ name: "Plain again" }));
     await builtAs(design, "Plain again");
     await remove(wearer);

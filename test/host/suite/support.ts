@@ -71,6 +71,10 @@ export async function save(uri: vscode.Uri, text: string): Promise<void> {
 export const problemsIn = (uri: vscode.Uri): vscode.Diagnostic[] =>
   vscode.languages.getDiagnostics(uri).filter(({ source }) => source === "anadem");
 
+/** What keeps a design from being built; what is found of its fit and wear does not. */
+export const errorsIn = (uri: vscode.Uri): vscode.Diagnostic[] =>
+  problemsIn(uri).filter(({ severity }) => severity === vscode.DiagnosticSeverity.Error);
+
 /** Waits until problems that are right are shown in a file. */
 export const problems = (uri: vscode.Uri, what: string, isRight: (problem: vscode.Diagnostic) => boolean) =>
   until(
