@@ -55,6 +55,34 @@ export function byLine<T>(items: readonly T[], partOf: (item: T) => Part | undef
   return [...groups.values()];
 }
 
+/** Of what was joined, so much is told one by one. */
+const mostJoined = 6;
+
+/**
+ * Findings of one kind about parts that one line of the design made as one: the gravest, which comes first, with what
+ * is said of the others as its notes.
+ */
+export function joinedByLine(findings: readonly Finding[]): Finding[] {
+  const groups = new Map<string, Finding[]>();
+  for (const finding of findings) {
+    const { id, severity, file, line, column } = finding;
+    const key = file === undefined ? `own ${groups.size}` : [id, severity, file, line, column].join("\n");
+    const group = groups.get(key);
+    if (group) group.push(finding);
+    else groups.set(key, [finding]);
+  }
+  return [...groups.values()].map(([first, ...others]) => {
+    if (others.length === 0) return first;
+    const notes = others.slice(0, mostJoined).map(({ text }) => ({ text }));
+    if (others.length > mostJoined) notes.push({ text: `and ${others.length - mostJoined} more` });
+    return {
+      ...first,
+      text: `${first.text}; and ${others.length} more like it from this line`,
+      notes: [...(first.notes ?? []), ...notes],
+    };
+  });
+}
+
 /** Names in quotation marks, as a sentence has them; the first of many. */
 export function quoted(names: readonly string[], most = 4): string {
   const shown = names.slice(0, names.length > most ? most - 1 : most).map((name) => `"${name}"`);

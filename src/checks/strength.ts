@@ -44,8 +44,6 @@ export interface Strength {
   readonly findings: readonly Finding[];
 }
 
-/** Findings of one kind; what is left over becomes notes of the last. */
-const mostFindings = 12;
 /** A smaller thin place than this is none to speak of, mm². */
 const leastThinArea = 4;
 
@@ -115,14 +113,7 @@ function basisOf({ material, print }: WornPiece): string {
 function armFindings(arms: readonly LoadedArm[], piece: WornPiece, limits: Limits): Finding[] {
   const { safetyFactor, snagLoad } = limits;
   const weak = arms.filter(({ arm }) => arm.factor < safetyFactor.value);
-  const findings = grouped(
-    weak.map((loaded) => weakArm(loaded, piece.parts, limits)),
-    weak.slice(mostFindings).map(({ arm }) => piece.parts[arm.index]),
-    (part) => {
-      const arm = weak.find(({ arm }) => arm.index === piece.parts.indexOf(part))?.arm;
-      return `"${part.name}" has a safety factor of ${roundedDown(arm?.factor ?? 0)}`;
-    },
-  );
+  const findings = weak.map((loaded) => weakArm(loaded, piece.parts, limits));
   const caught = arms.filter(({ arm }) => arm.factor >= safetyFactor.value && arm.snagFactor < 1);
   if (caught.length > 0) {
     const [{ arm, growthFor }, ...others] = caught;
@@ -161,7 +152,7 @@ function weakArm({ arm, growthFor }: LoadedArm, parts: readonly Part[], limits: 
   return {
     id: breaks ? "arm-breaks" : "arm-weak",
     check: "strength",
-    severity: breaks ? "error" : "warning",
+    severity: "warning",
     text:
       `"${arm.part}" ${breaks ? "snaps in the hand" : "is easily snapped"}: ${load}` +
       `bend it with ${rounded(arm.stress)} MPa ${fromRoot(arm)}, ` +
@@ -188,27 +179,23 @@ function thicker(arm: FreeArm, growth: number, part: Part): string {
 
 function neckFindings({ thin }: NecksFound, parts: readonly Part[], limits: Limits): Finding[] {
   const { neckWidth } = limits;
-  return grouped(
-    thin.map(({ part: index, neck }): Finding => {
-      const part = parts[index];
-      const other = parts[neck.first === index ? neck.second : neck.first];
-      return {
-        id: "thin-neck",
-        check: "strength",
-        severity: "warning",
-        text: `"${part.name}" hangs on "${other.name}" by a neck of ${rounded(neck.width)} mm`,
-        suggestion: widen(neck, index, part, neckWidth.value),
-        value: neck.width,
-        unit: "mm",
-        limit: { name: "neckWidth", value: neckWidth.value, source: neckWidth.source },
-        at: neck.at,
-        ...atPart(part),
-        notes: partNotes([other], ({ name }) => `"${name}" is what it hangs on`),
-      };
-    }),
-    thin.slice(mostFindings).map(({ part }) => parts[part]),
-    ({ name }) => `"${name}" hangs by a thin neck as well`,
-  );
+  return thin.map(({ part: index, neck }): Finding => {
+    const part = parts[index];
+    const other = parts[neck.first === index ? neck.second : neck.first];
+    return {
+      id: "thin-neck",
+      check: "strength",
+      severity: "warning",
+      text: `"${part.name}" hangs on "${other.name}" by a neck of ${rounded(neck.width)} mm`,
+      suggestion: widen(neck, index, part, neckWidth.value),
+      value: neck.width,
+      unit: "mm",
+      limit: { name: "neckWidth", value: neckWidth.value, source: neckWidth.source },
+      at: neck.at,
+      ...atPart(part),
+      notes: partNotes([other], ({ name }) => `"${name}" is what it hangs on`),
+    };
+  });
 }
 
 function widen({ lens, first, halfWidths }: Neck, index: number, part: Part, wanted: number): string {
@@ -229,47 +216,26 @@ function widen({ lens, first, halfWidths }: Neck, index: number, part: Part, wan
 function wallFindings(walls: readonly ThinWall[], parts: readonly Part[], limits: Limits): Finding[] {
   const { wallThickness } = limits;
   const thin = walls.filter(({ area }) => area > leastThinArea);
-  return grouped(
-    thin.map(({ part: index, least, area, at, hollowed }): Finding => {
-      const part = parts[index];
-      return {
-        id: "thin-wall",
-        check: "strength",
-        severity: "warning",
-        text:
-          `${part ? `a wall of "${part.name}"` : "a wall"} is ${rounded(least)} mm thin at its thinnest, ` +
-          `and too thin to print well over ${rounded(area)} mm²`,
-        suggestion:
-          hollowed > 0.5
-            ? "the hollow of the head or a cut leaves no more of it: move it away from there, or let it end before"
-            : `make it at least ${rounded(wallThickness.value)} mm thick, or close the gap beside it`,
-        value: least,
-        unit: "mm",
-        limit: { name: "wallThickness", value: wallThickness.value, source: wallThickness.source },
-        at,
-        ...atPart(part),
-      };
-    }),
-    thin.slice(mostFindings).flatMap(({ part }) => (parts[part] ? [parts[part]] : [])),
-    ({ name }) => `"${name}" has a thin wall as well`,
-  );
-}
-
-/** The first findings; parts of the others become notes of the last one that is kept. */
-function grouped(
-  findings: readonly Finding[],
-  rest: readonly Part[],
-  text: (part: Part) => string,
-): Finding[] {
-  const kept = findings.slice(0, mostFindings);
-  const left = findings.length - kept.length;
-  if (left === 0) return kept;
-  const shown = 20;
-  const last = kept[kept.length - 1];
-  const notes = [...(last.notes ?? []), ...partNotes(rest, text, shown)];
-  if (rest.length > shown) notes.push({ text: `and ${rest.length - shown} more` });
-  kept[kept.length - 1] = { ...last, notes };
-  return kept;
+  return thin.map(({ part: index, least, area, at, hollowed }): Finding => {
+    const part = parts[index];
+    return {
+      id: "thin-wall",
+      check: "strength",
+      severity: "warning",
+      text:
+        `${part ? `a wall of "${part.name}"` : "a wall"} is ${rounded(least)} mm thin at its thinnest, ` +
+        `and too thin to print well over ${rounded(area)} mm²`,
+      suggestion:
+        hollowed > 0.5
+          ? "the hollow of the head or a cut leaves no more of it: move it away from there, or let it end before"
+          : `make it at least ${rounded(wallThickness.value)} mm thick, or close the gap beside it`,
+      value: least,
+      unit: "mm",
+      limit: { name: "wallThickness", value: wallThickness.value, source: wallThickness.source },
+      at,
+      ...atPart(part),
+    };
+  });
 }
 
 const counted = (n: number, one: string, many: string): string => `${n} ${n === 1 ? one : many}`;

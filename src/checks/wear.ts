@@ -1,5 +1,5 @@
 import { type Ears, ears } from "./ears";
-import { type CheckName, checkNames, type Finding } from "./finding";
+import { type CheckName, checkNames, type Finding, joinedByLine } from "./finding";
 import { type Gap, gap } from "./gap";
 import { type HeadTurning, headTurning } from "./headTurning";
 import { type Heat, heat } from "./heat";
@@ -118,7 +118,8 @@ const alone = <K extends CheckName>(check: K, found: NonNullable<WearAnswers[K]>
 /** A check that goes wrong takes nothing from the others: what it says is that it has no answer. */
 function answered(check: CheckName, answer: () => Omit<WearAnswer, "check">): WearAnswer {
   try {
-    return { check, ...answer() };
+    const { findings, ...rest } = answer();
+    return { check, ...rest, findings: joinedByLine(findings) };
   } catch (error) {
     const why = error instanceof Error ? error.message : String(error);
     const finding: Finding = {

@@ -38,16 +38,16 @@ const check = async (parts: readonly Part[], options?: Parameters<typeof pieceOf
   strength(await pieceOf(parts, options), wornHead, set);
 
 describe("findings of arms", () => {
-  it("grow from none over a note and a warning to an error as an arm grows thinner, and name its line", async () => {
+  it("grow from none over a note to warnings as an arm grows thinner, and name its line", async () => {
     // Across the layers PLA of 37 MPa bears 18.5: 10 N at 74 mm over the ring is 740 N·mm.
     const factorOf = (radius: number) => 18.5 / ((740 * 4) / (Math.PI * radius ** 3));
-    const told: [number, string | undefined][] = [
-      [6.4, undefined],
-      [5.2, "note"],
-      [4.2, "warning"],
-      [3.2, "error"],
+    const told: [number, string | undefined, string][] = [
+      [6.4, undefined, ""],
+      [5.2, "note", "arm-breaks-when-caught"],
+      [4.2, "warning", "arm-weak"],
+      [3.2, "warning", "arm-breaks"],
     ];
-    for (const [radius, severity] of told) {
+    for (const [radius, severity, id] of told) {
       const stem = upright("stem", 80, radius);
       const { findings, weakest } = await check([ring(60, 6), stem]);
       expect((weakest?.factor ?? 0) / factorOf(radius)).toBeCloseTo(1, 1);
@@ -61,7 +61,7 @@ describe("findings of arms", () => {
         expect(finding.value).toBeCloseTo(10 * (weakest?.factor ?? 0), 6);
         expect(finding.limit).toMatchObject({ name: "snagLoad", value: 30 });
       } else {
-        expect(finding.id).toBe(severity === "error" ? "arm-breaks" : "arm-weak");
+        expect(finding.id).toBe(id);
         expect(finding.limit).toEqual({ name: "safetyFactor", ...limits.safetyFactor });
         // The radius that it asks for reaches the factor, by its own formula and in a piece made so.
         const asked = Number(/radius there ([\d.]+) mm/.exec(finding.suggestion ?? "")?.[1]);
@@ -82,7 +82,7 @@ describe("findings of arms", () => {
     expect(layers?.factor).toBeCloseTo(layers?.factorAlong ?? 0, 10);
   });
 
-  it("are one for each arm, the worst first, and the rest in notes of the last", async () => {
+  it("are one for each arm, the worst first", async () => {
     const count = 17;
     const parts = [
       ring(60, 6),
@@ -94,13 +94,8 @@ describe("findings of arms", () => {
       [...arms.map(({ factor }) => factor)].sort((a, b) => a - b),
     );
     const broken = findings.filter(({ id }) => id === "arm-breaks");
-    expect(broken.length).toBe(12);
+    expect(broken.map(({ part }) => part)).toEqual(arms.map(({ part }) => part));
     expect(broken[0].part).toBe("reed 16");
-    expect(new Set(broken.map(({ part }) => part)).size).toBe(12);
-    expect(broken[11].notes?.map(({ text }) => text.split('"')[1])).toEqual(
-      arms.slice(12).map(({ part }) => part),
-    );
-    expect(broken[11].notes?.[0].line).toBeGreaterThan(0);
   });
 });
 
