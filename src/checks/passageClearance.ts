@@ -73,6 +73,20 @@ export class PassageClearance {
     return this.#stopsAt(Math.round((u - map.u0) / map.cell), Math.round((v - map.v0) / map.cell), w);
   }
 
+  /** Whether the surface stops a point and the four a cell beside it: it lacks about a cell or more. */
+  isDeep(u: number, v: number, w: number): boolean {
+    const { map } = this;
+    const column = Math.round((u - map.u0) / map.cell);
+    const row = Math.round((v - map.v0) / map.cell);
+    return (
+      this.#stopsAt(column, row, w) &&
+      this.#stopsAt(column - 1, row, w) &&
+      this.#stopsAt(column + 1, row, w) &&
+      this.#stopsAt(column, row - 1, w) &&
+      this.#stopsAt(column, row + 1, w)
+    );
+  }
+
   /**
    * Room across the motion (mm, at most `most`), or, negative, how far the point is from the nearest way out. Only what
    * lies below `most` is found exactly: a blocked point for which a way out is known within −`most` gives `most`.

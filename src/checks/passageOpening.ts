@@ -4,7 +4,7 @@ import { judgePassage } from "./passageJudge";
 import { passageMap, seenSurface } from "./passageMap";
 import { alongMotion, type Slide } from "./passageMotion";
 import { headCentre, type SearchPoints } from "./passagePoints";
-import { coarseError, slideClearance, slideGrid } from "./passageSlides";
+import { slideClearance, slideGrid } from "./passageSlides";
 import type { WornHead } from "./wornHead";
 import { sampleSpacing } from "./wornPiece";
 
@@ -80,7 +80,7 @@ function candidates({ pressed: points }: SearchPoints, head: WornHead): Candidat
     const spans = outwards.map(() => new Span());
     let stopped = 0;
     for (let i = 0; i < points.length; i += 3) {
-      if (clearance.at(seen[i], seen[i + 1], seen[i + 2], -coarseError) >= -coarseError) continue;
+      if (!clearance.isDeep(seen[i], seen[i + 1], seen[i + 2])) continue;
       stopped++;
       outwards.forEach(({ out, across }, k) => {
         spans[k].add(outOf(points, i, centre, out), points[i + across], points[i + 2]);

@@ -23,6 +23,16 @@ const roomEnough = 3;
 /** A motion is followed up though it is this much worse than the best so far, mm: coarse maps err. */
 const leeway = 1;
 
+/** Where axes are tried: outwards from an edge and above it, mm. The farther out, the more like a slide it is. */
+const beyondEdge = [
+  [0, 0],
+  [0, -25],
+  [20, 0],
+  [50, 25],
+  [50, -25],
+  [130, 0],
+] as const;
+
 /** Nothing lacks over the bare head before all, then over pressed hair, then there is room. */
 const rankOf = (bare: number, pressed: number): number =>
   10 * Math.min(bare, 0) + Math.min(pressed, roomEnough);
@@ -76,15 +86,12 @@ export class PassageSearch {
     const forward = edge === "front" ? 1 : -1;
     const at = (py: number, pz: number): Hinge => edgeHinge(edge, py, pz, this.turnAbout(edge, py, pz));
     let best: Tried<Hinge> | undefined;
-    for (const out of [0, 15, 45, 110]) {
-      for (const up of [0, -25, 25]) {
-        const motion = at(y + forward * out, z + up);
-        const floor = best ? best.rank - leeway : -Infinity;
-        const rank = this.#rankAnew(motion, floor);
-        if (!best || rank > best.rank) best = { motion, rank };
-      }
+    for (const [out, up] of beyondEdge) {
+      const motion = at(y + forward * out, z + up);
+      const rank = this.#rankAnew(motion, best ? best.rank - leeway : -Infinity);
+      if (!best || rank > best.rank) best = { motion, rank };
     }
-    return this.#refined(best as Tried<Hinge>, [10, 5, 2.5], ({ origin }, step) =>
+    return this.#refined(best as Tried<Hinge>, [10, 4], ({ origin }, step) =>
       [
         [step, 0],
         [-step, 0],

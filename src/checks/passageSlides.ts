@@ -5,8 +5,6 @@ import { type Slide, slideTowards } from "./passageMotion";
 
 /** Side of a cell of the maps that a search asks, mm. */
 export const coarseCell = 2;
-/** What lacks less on such a map may lack nothing, mm. */
-export const coarseError = 1.5;
 
 /** A slide of the search, and where it stands among the others. */
 export interface GridSlide {

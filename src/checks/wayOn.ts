@@ -55,7 +55,7 @@ export function wayOn(piece: WornPiece, head: WornHead, limits: Limits): WayOn {
   const isStopped = rank < 1;
   const cut = isStopped ? opening(seated.pressed, points, head) : undefined;
   const few = isStopped
-    ? fewParts(seated.bare, points, partOf, piece.parts.length, head, lacking)
+    ? fewParts(seated.bare, points, partOf, piece.parts.length, head, ways, lacking)
     : undefined;
   const toMove = few?.parts.map(({ part, lacking: by }) => ({ part: piece.parts[part].name, by }));
   const answer = {
@@ -67,7 +67,7 @@ export function wayOn(piece: WornPiece, head: WornHead, limits: Limits): WayOn {
     ...(toMove && { toMove }),
   };
   const findings = wayOnFindings({ ...answer, ways, findings: [] }, ways, seated.entersAt, piece, limits);
-  return { ...answer, ways: ways.map(({ stopped: _, ...way }) => way), findings };
+  return { ...answer, ways: ways.map(({ motion: _, stopped: __, ...way }) => way), findings };
 }
 
 function bestOf(ways: readonly Way[], lacking: number): number {
@@ -98,6 +98,7 @@ function wayOf(motion: Motion, bare: Passage, pressed: Passage, piece: WornPiece
     side: head.sideOf(tightestAt),
     place: placeOnHead(told.met ?? tightestAt, head),
     parts: stopped.map(({ part }) => piece.parts[part].name),
+    motion,
     stopped,
   };
 }

@@ -50,7 +50,7 @@ function stoppedFinding(found: WayOn, way: JudgedWay, piece: WornPiece, limits: 
     id: "cannot-be-put-on",
     severity: "error",
     text: `it cannot be put on: ${tight}, at best ${wayName(way)}`,
-    suggestion: remedy(found),
+    suggestion: remedy(found, way),
   };
 }
 
@@ -85,8 +85,14 @@ function passingNote(way: JudgedWay, limits: Limits): Finding | undefined {
   };
 }
 
-function remedy({ opening, toMove }: WayOn): string {
+/** A piece that lacks no more than this is one to make a little larger, mm. */
+const little = 3;
+
+function remedy({ opening, toMove }: WayOn, { tooSmallBare }: JudgedWay): string {
   const ways: string[] = [];
+  if (tooSmallBare > 0 && tooSmallBare <= little) {
+    ways.push(`give the piece ${Math.ceil(tooSmallBare)} mm more ease (offset)`);
+  }
   if (toMove && toMove.length > 0) {
     const by = toMove.map(({ part, by: mm }) => `"${part}" by ${Math.ceil(mm)} mm`);
     ways.push(

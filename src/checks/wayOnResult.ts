@@ -1,5 +1,6 @@
 import type { Vec3 } from "../geometry/vector";
 import type { Finding } from "./finding";
+import type { Motion } from "./passageMotion";
 import type { Opening } from "./passageOpening";
 import type { HeadSide } from "./wornHead";
 
@@ -64,6 +65,7 @@ export interface WayOn {
 
 /** A way and what stands in it, as indices of parts. */
 export interface JudgedWay extends Way {
+  readonly motion: Motion;
   readonly stopped: readonly { readonly part: number; readonly lacking: number }[];
 }
 

@@ -73,7 +73,7 @@ export function describeEditing(window: EditorWindow): void {
 
     it("takes the error away when it is mended", async () => {
       await window.openFile(foamBandFile);
-      await saveFin("fin", 5);
+      await saveFin("fin", 5.6);
       await preview.phase("ready");
       await preview.at("#failure").waitFor({ state: "hidden" });
       await preview.at("#outdated").waitFor({ state: "hidden" });

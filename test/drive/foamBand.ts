@@ -16,7 +16,7 @@ export default headpiece({
       onHead({ azimuth: 0, elevation: 30, lift: 12 }),
       onHead({ azimuth: 0, elevation: 50, lift: reach }),
     ];
-    const fin = tube("fin", spine, { radius: [6, 5, 4] });
+    const fin = tube("fin", spine, { radius: [6.6, 5.6, 4.2] });
     return [ring, fin];
   },
 });
@@ -26,4 +26,4 @@ export const foamBandFile = "foam-band.headpiece.ts";
 
 /** The line of the fin with another name and another radius in its middle, mm. */
 export const finLine = (name: string, middle: number): string =>
-  `    const fin = tube("${name}", spine, { radius: [6, ${middle}, 4] });`;
+  `    const fin = tube("${name}", spine, { radius: [6.6, ${middle}, 4.2] });`;

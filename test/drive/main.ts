@@ -32,6 +32,7 @@ export async function run(setting: DriveSetting): Promise<void> {
     writeFileSync(window.path(foamBandFile), foamBand);
     const { describeRestricted } = await import("./restricted.drive");
     const { describePicture } = await import("./picture.drive");
+    const { describeWear } = await import("./wear.drive");
     const { describeEditing } = await import("./editing.drive");
     const { describeParameters } = await import("./parameters.drive");
     const { describeAround } = await import("./around.drive");
@@ -44,6 +45,7 @@ export async function run(setting: DriveSetting): Promise<void> {
     });
     describeRestricted(window);
     describePicture(window);
+    describeWear(window);
     describeEditing(window);
     describeParameters(window);
     describeAround(window);

@@ -1,5 +1,5 @@
 import type { DesignFacts, PlateFacts, StageTimes } from "../../build/service/protocol";
-import type { Finding } from "../../checks/finding";
+import type { CheckName, Finding } from "../../checks/finding";
 import type { WearAnswers } from "../../checks/wear";
 import type { ParameterValue } from "../../design/part";
 import type { Report } from "../../export/report";
@@ -14,6 +14,8 @@ export type Values = Readonly<Record<string, ParameterValue>>;
 export interface KnownWear {
   /** Of the build whose solid it is of. */
   readonly version: number;
+  /** The questions that were answered, also those whose answer is that there is none. */
+  readonly answered: ReadonlySet<CheckName>;
   readonly answers: WearAnswers;
   readonly findings: readonly Finding[];
   /** Every question was answered. */

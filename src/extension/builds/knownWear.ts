@@ -9,10 +9,12 @@ export function withAnswer(
   version: number,
 ): KnownWear {
   const before = known?.version === version ? known : undefined;
+  const answered = new Set([...(before?.answered ?? []), check]);
   return {
     version,
+    answered,
     answers: { ...before?.answers, ...answers },
     findings: [...(before?.findings ?? []), ...findings],
-    isWhole: check === checkNames.at(-1),
+    isWhole: checkNames.every((name) => answered.has(name)),
   };
 }
