@@ -59,7 +59,7 @@ export default headpiece({
           from.towards(to, 0.75).moved({ up: -10, right: 10 }),
           to,
         ],
-        { radius: [3, 2.4, 2.4, 3] },
+        { radius: [3.4, 2.6, 2.6, 3.2] },
       );
       const beads = strand.path
         .spread(5, { from: 0.24, to: 0.76 })

@@ -36,7 +36,6 @@ export function describeWear(window: EditorWindow): void {
       const plain = await preview.photo();
       await preview.press("Shift+G");
       await preview.at("#field-legend").filter({ hasText: "mm" }).waitFor();
-      // From below the inner side is seen.
       const painted = await preview.photo();
       assert.ok(painted.share("piece") < 0.25 * plain.share("piece"), "the piece has other colours");
       await window.picture("gap-colours");
