@@ -99,6 +99,11 @@ export class PassageClearance {
     return most <= 0 ? most : this.#room(u, v, w, column, row, most);
   }
 
+  /** Whether a point gets by with some room (mm) to spare. */
+  hasRoom(u: number, v: number, w: number, room: number): boolean {
+    return !this.isStopped(u, v, w) && this.at(u, v, w, room) >= room;
+  }
+
   #stopsAt(column: number, row: number, w: number): boolean {
     const { columns, rows, high, low } = this.map;
     if (!(column >= 0 && column < columns && row >= 0 && row < rows)) return false;

@@ -40,7 +40,7 @@ const outwards: readonly { readonly side: OpeningSide; readonly out: Vec3; reado
 ];
 
 /** A cut may begin so far on the other side of the head's middle, mm. */
-const pastMiddle = 10;
+const pastMiddle = 20;
 /** So much more than the points in the way is cut, mm: half of what lies between two, and room for a hand's error. */
 const margin = sampleSpacing / 2 + 1;
 /** What lies lower than the cut and within this of it is cut too, mm: no thin strip is left below. */
@@ -104,7 +104,7 @@ function triedOut({ motion, side }: Candidate, positions: Float32Array, head: Wo
   for (const room of [0, 0.7, 1.4]) {
     const span = new Span();
     for (let i = 0; i < seen.length; i += 3) {
-      if (clearance.at(seen[i], seen[i + 1], seen[i + 2], room + 1e-6) >= room) continue;
+      if (clearance.hasRoom(seen[i], seen[i + 1], seen[i + 2], room)) continue;
       span.add(outOf(positions, i, centre, out), positions[i + across], positions[i + 2]);
     }
     if (!(span.from >= -pastMiddle)) return undefined;

@@ -23,6 +23,11 @@ const roomEnough = 3;
 /** A motion is followed up though it is this much worse than the best so far, mm: coarse maps err. */
 const leeway = 1;
 
+/** A way is moved so often by each step while it gets better. */
+const mostRounds = 2;
+/** Side of a cell of the maps on which the best ways are made better, mm. */
+const refinedCell = 1.2;
+
 /** Where axes are tried: outwards from an edge and above it, mm. The farther out, the more like a slide it is. */
 const beyondEdge = [
   [0, 0],
@@ -88,7 +93,7 @@ export class PassageSearch {
     let best: Tried<Hinge> | undefined;
     for (const [out, up] of beyondEdge) {
       const motion = at(y + forward * out, z + up);
-      const rank = this.#rankAnew(motion, best ? best.rank - leeway : -Infinity);
+      const rank = this.#rankAnew(motion, best ? best.rank - leeway : -Infinity, coarseCell);
       if (!best || rank > best.rank) best = { motion, rank };
     }
     return this.#refined(best as Tried<Hinge>, [10, 4], ({ origin }, step) =>
@@ -135,10 +140,10 @@ export class PassageSearch {
     return rankOf(overBare, overPressed);
   }
 
-  #rankAnew(motion: Motion, floor: number): number {
+  #rankAnew(motion: Motion, floor: number, cell: number): number {
     const { bare, pressed } = this.#head;
     const clearanceOf = (mesh: typeof bare.mesh) => () =>
-      new PassageClearance(passageMap(seenSurface(mesh, motion), coarseCell));
+      new PassageClearance(passageMap(seenSurface(mesh, motion), cell));
     return this.#rank(motion, clearanceOf(bare.mesh), clearanceOf(pressed.mesh), floor);
   }
 
@@ -147,12 +152,15 @@ export class PassageSearch {
     steps: readonly number[],
     round: (motion: M, step: number) => readonly M[],
   ): Tried<M> {
-    let best = start;
+    let best: Tried<M> = { motion: start.motion, rank: this.#rankAnew(start.motion, -Infinity, refinedCell) };
     for (const step of steps) {
-      if (best.rank >= roomEnough) break;
-      for (const motion of round(best.motion, step)) {
-        const rank = this.#rankAnew(motion, best.rank);
-        if (rank > best.rank) best = { motion, rank };
+      for (let again = 0; again < mostRounds && best.rank < roomEnough; again++) {
+        const before = best;
+        for (const motion of round(before.motion, step)) {
+          const rank = this.#rankAnew(motion, best.rank, refinedCell);
+          if (rank > best.rank) best = { motion, rank };
+        }
+        if (best === before) break;
       }
     }
     return best;

@@ -1,4 +1,4 @@
-import { meshEdges } from "../geometry/meshEdges";
+import { oppositeHalves } from "../geometry/edgeTable";
 import { degrees, type Vec3 } from "../geometry/vector";
 import type { WornPiece } from "./wornPiece";
 
@@ -25,20 +25,25 @@ const leastLength = 5;
 export function sharpEdges(piece: WornPiece, acute: number): SharpEdges[] {
   const { mesh } = piece;
   const { positions: p } = mesh;
-  const edges = meshEdges(mesh);
+  const opposite = oppositeHalves(mesh);
   const faces = faceNormalsAndHeights(mesh.positions, mesh.triangles);
   const acuteCosine = -Math.cos((acute * Math.PI) / 180);
   const found = new Map<number, { length: number; cosine: number; at: Vec3 }>();
-  for (let e = 0; e < edges.count; e++) {
-    const [one, other] = [edges.triangles[2 * e], edges.triangles[2 * e + 1]];
+  for (let half = 0; half < opposite.length; half++) {
+    // Each edge once.
+    if (opposite[half] < half) continue;
+    const one = (half / 3) | 0;
+    const other = (opposite[half] / 3) | 0;
     const cosine =
       faces.normals[3 * one] * faces.normals[3 * other] +
       faces.normals[3 * one + 1] * faces.normals[3 * other + 1] +
       faces.normals[3 * one + 2] * faces.normals[3 * other + 2];
     if (cosine > acuteCosine) continue;
     if (faces.heights[one] < leastHeight || faces.heights[other] < leastHeight) continue;
-    const [a, b] = [3 * edges.vertices[2 * e], 3 * edges.vertices[2 * e + 1]];
-    const far = 3 * farCorner(mesh.triangles, other, a / 3, b / 3);
+    const a = 3 * mesh.triangles[half];
+    const b = 3 * mesh.triangles[half % 3 === 2 ? half - 2 : half + 1];
+    // The corner of the other triangle that is not on the edge.
+    const far = 3 * mesh.triangles[3 * other + ((opposite[half] + 2) % 3)];
     const above =
       (p[far] - p[a]) * faces.normals[3 * one] +
       (p[far + 1] - p[a + 1]) * faces.normals[3 * one + 1] +
@@ -68,9 +73,6 @@ export function sharpEdges(piece: WornPiece, acute: number): SharpEdges[] {
     }))
     .sort((a, b) => b.length - a.length);
 }
-
-const farCorner = (triangles: Uint32Array, t: number, a: number, b: number): number =>
-  [0, 1, 2].map((corner) => triangles[3 * t + corner]).find((vertex) => vertex !== a && vertex !== b) ?? a;
 
 /** Unit normal of each triangle, and its least height, mm. */
 function faceNormalsAndHeights(p: Float32Array, triangles: Uint32Array) {

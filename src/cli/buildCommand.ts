@@ -1,12 +1,11 @@
 import { existsSync, readFileSync } from "node:fs";
 import { dirname, join, resolve } from "node:path";
-import { Engine } from "../build/engine";
-import { type FinishedFile, finishedOf, judgePiece, placePiece } from "../build/finishedFiles";
-import { installedFiles } from "../build/installedFiles";
+import { type FinishedFile, judgePiece, placePiece } from "../build/finishedFiles";
 import { committedReportOf } from "../build/outputs";
 import { type Report, reportJson } from "../export/report";
 import { reportText } from "../export/reportText";
-import { type Message, MessageError } from "../message";
+import type { Message } from "../message";
+import { builtDesign } from "./builtDesign";
 import { type Command, exitCodes, type OptionValues } from "./command";
 import { designOptions, designRequest, limitOptions } from "./designOptions";
 import { interruptible } from "./interrupt";
@@ -37,32 +36,19 @@ async function runBuild(
   signal: AbortSignal,
 ): Promise<number> {
   const request = designRequest(design, options);
-  const engine = new Engine(installedFiles());
-  const messages: Message[] = [];
   const files: FinishedFile[] = [];
   let report: Report | undefined;
-  try {
-    const progress = (stage: string, share?: number) => terminal.progress(stage, share);
-    const build = await engine.build({ ...request, signal, progress });
-    messages.push(...build.messages);
-    const finished = finishedOf(design, build);
-    if (finished) {
-      progress("measuring");
-      const piece = judgePiece(finished);
-      report = piece.report;
-      if (options.check) messages.push(...checkReport(design, report));
-      else {
-        const folder = options.out ? resolve(String(options.out)) : join(dirname(design), "out");
-        const committedReport = options.report ? "also" : undefined;
-        files.push(...(await placePiece(piece, { folder, committedReport }, signal)));
-      }
+  const messages = await builtDesign(request, terminal, signal, async (finished, found) => {
+    terminal.progress("measuring");
+    const piece = judgePiece(finished);
+    report = piece.report;
+    if (options.check) found.push(...checkReport(design, report));
+    else {
+      const folder = options.out ? resolve(String(options.out)) : join(dirname(design), "out");
+      const committedReport = options.report ? "also" : undefined;
+      files.push(...(await placePiece(piece, { folder, committedReport }, signal)));
     }
-  } catch (error) {
-    if (!(error instanceof MessageError)) throw error;
-    messages.push(...error.messages);
-  } finally {
-    await engine.dispose();
-  }
+  });
   const ok = report !== undefined && !messages.some(({ severity }) => severity === "error");
   if (options.json) {
     terminal.printJson({ ok, messages, report: report ?? null, files });

@@ -1,11 +1,9 @@
 import { resolve } from "node:path";
-import { Engine } from "../build/engine";
-import { finishedOf, judgePiece } from "../build/finishedFiles";
+import { judgePiece } from "../build/finishedFiles";
 import { readHeadScan } from "../build/headScan";
-import { installedFiles } from "../build/installedFiles";
 import { checkText } from "../export/checkText";
 import type { Report } from "../export/report";
-import { type Message, MessageError } from "../message";
+import { builtDesign } from "./builtDesign";
 import { type Command, exitCodes, type OptionValues } from "./command";
 import { designOptions, designRequest, existing, limitOptions } from "./designOptions";
 import { interruptible } from "./interrupt";
@@ -35,26 +33,13 @@ async function runCheck(
 ): Promise<number> {
   const request = designRequest(design, options);
   const scan = options.head === undefined ? undefined : existing(resolve(String(options.head)), "--head");
-  const engine = new Engine(installedFiles());
-  const messages: Message[] = [];
   let report: Report | undefined;
-  try {
-    const progress = (stage: string, share?: number) => terminal.progress(stage, share);
-    const build = await engine.build({ ...request, signal, progress });
-    messages.push(...build.messages);
-    const finished = finishedOf(design, build);
-    if (finished) {
-      const placed = scan === undefined ? undefined : readHeadScan(scan, finished.head.form);
-      messages.push(...(placed?.messages ?? []));
-      progress("checking");
-      report = judgePiece(finished, placed?.mesh).report;
-    }
-  } catch (error) {
-    if (!(error instanceof MessageError)) throw error;
-    messages.push(...error.messages);
-  } finally {
-    await engine.dispose();
-  }
+  const messages = await builtDesign(request, terminal, signal, (finished, found) => {
+    const placed = scan === undefined ? undefined : readHeadScan(scan, finished.head.form);
+    found.push(...(placed?.messages ?? []));
+    terminal.progress("checking");
+    report = judgePiece(finished, placed?.mesh).report;
+  });
   const isBuilt = report !== undefined && !messages.some(({ severity }) => severity === "error");
   const verdict = report?.wear?.verdict;
   const ok = isBuilt && (verdict === "wear" || (verdict === "adjust" && options.strict !== true));

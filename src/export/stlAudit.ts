@@ -1,6 +1,6 @@
 import type { TriangleMesh } from "../geometry/mesh";
+import { hashOf, powerOfTwoOver } from "../geometry/weldVertices";
 import { readStl } from "./stl";
-import { mix, powerOfTwoOver } from "./weld";
 
 /** What an STL file is, judged from its bytes alone. */
 export interface StlAudit {
@@ -92,7 +92,7 @@ function countEdges({ triangles }: TriangleMesh): EdgeCount {
       const to = triangles[first + (side === 2 ? 0 : side + 1)];
       const lo = Math.min(from, to);
       const hi = Math.max(from, to);
-      let slot = mix(lo, hi, 0) & mask;
+      let slot = hashOf(lo, hi, 0) & mask;
       let edge = slots[slot];
       while (edge >= 0 && (low[edge] !== lo || high[edge] !== hi)) {
         slot = (slot + 1) & mask;

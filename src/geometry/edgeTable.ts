@@ -1,5 +1,5 @@
 import type { TriangleMesh } from "./mesh";
-import { hashOf } from "./weldVertices";
+import { hashOf, powerOfTwoOver } from "./weldVertices";
 
 /** The edges of a mesh, each once, whichever way its triangles run along it. */
 export interface EdgeTable {
@@ -15,8 +15,7 @@ export interface EdgeTable {
 /** Finds the edges of a mesh by hashing: in time that grows with the triangles, whatever the mesh. */
 export function edgeTable({ triangles }: TriangleMesh): EdgeTable {
   const halfCount = triangles.length;
-  let capacity = 16;
-  while (capacity < 2 * halfCount) capacity *= 2;
+  const capacity = powerOfTwoOver(2 * halfCount);
   const mask = capacity - 1;
   const slots = new Int32Array(capacity).fill(-1);
   const uses = new Uint32Array(halfCount);
@@ -54,4 +53,19 @@ export function edgeTable({ triangles }: TriangleMesh): EdgeTable {
     halves: halves.slice(0, 2 * count),
     sameWay: sameWay.slice(0, count),
   };
+}
+
+/**
+ * For each half edge (3 × triangle + side) the one of the neighbouring triangle that runs against it; −1 where an edge
+ * has one triangle or more than two, or both run the same way.
+ */
+export function oppositeHalves(mesh: TriangleMesh): Int32Array {
+  const { count, uses, halves, sameWay } = edgeTable(mesh);
+  const opposite = new Int32Array(mesh.triangles.length).fill(-1);
+  for (let edge = 0; edge < count; edge++) {
+    if (uses[edge] !== 2 || sameWay[edge] === 1) continue;
+    opposite[halves[2 * edge]] = halves[2 * edge + 1];
+    opposite[halves[2 * edge + 1]] = halves[2 * edge];
+  }
+  return opposite;
 }

@@ -1,3 +1,4 @@
+import { oppositeHalves } from "./edgeTable";
 import type { TriangleMesh } from "./mesh";
 import { emptyPlace, type NearestPlace, TriangleTree } from "./triangleTree";
 
@@ -15,7 +16,7 @@ export class SignedDistance {
   #treeCache: TriangleTree | undefined;
   #faces: Float64Array | undefined;
   #vertices: Float64Array | undefined;
-  #edges: Map<number, number> | undefined;
+  #opposite: Int32Array | undefined;
 
   constructor(mesh: TriangleMesh) {
     this.mesh = mesh;
@@ -62,25 +63,11 @@ export class SignedDistance {
       return along(this.vertexNormals, 3 * triangles[3 * triangle + corner]);
     }
     const opposite = zero[0] ? 0 : zero[1] ? 1 : 2;
-    const from = triangles[3 * triangle + ((opposite + 1) % 3)];
-    const to = triangles[3 * triangle + ((opposite + 2) % 3)];
-    this.#edges ??= trianglesByEdge(this.mesh);
-    const other = this.#edges.get(edgeKey(to, from, this.mesh.positions.length / 3));
+    this.#opposite ??= oppositeHalves(this.mesh);
+    const across = this.#opposite[3 * triangle + ((opposite + 1) % 3)];
     const own = along(this.faceNormals, 3 * triangle);
-    return other === undefined ? own : own + along(this.faceNormals, 3 * other);
+    return across < 0 ? own : own + along(this.faceNormals, 3 * ((across / 3) | 0));
   }
-}
-
-const edgeKey = (from: number, to: number, vertices: number): number => from * vertices + to;
-
-function trianglesByEdge({ positions, triangles }: TriangleMesh): Map<number, number> {
-  const vertices = positions.length / 3;
-  const edges = new Map<number, number>();
-  for (let corner = 0; corner < triangles.length; corner++) {
-    const next = corner % 3 === 2 ? corner - 2 : corner + 1;
-    edges.set(edgeKey(triangles[corner], triangles[next], vertices), (corner / 3) | 0);
-  }
-  return edges;
 }
 
 function faceNormals({ positions: p, triangles: t }: TriangleMesh): Float64Array {

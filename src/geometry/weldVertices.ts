@@ -15,8 +15,7 @@ export function weldVertices(positions: Float32Array): WeldedVertices {
   // Adding zero turns −0 into 0.
   for (let i = 0; i < positions.length; i++) positions[i] += 0;
   const bits = new Uint32Array(positions.buffer, positions.byteOffset, positions.length);
-  let capacity = 16;
-  while (capacity < 2 * count) capacity *= 2;
+  const capacity = powerOfTwoOver(2 * count);
   const mask = capacity - 1;
   const slots = new Int32Array(capacity).fill(-1);
   const vertexOf = new Uint32Array(count);
@@ -44,6 +43,13 @@ export function weldVertices(positions: Float32Array): WeldedVertices {
     vertexOf[i] = vertex;
   }
   return { positions: positions.slice(0, 3 * vertices), vertexOf };
+}
+
+/** The least power of two above `n`, 16 at least. */
+export function powerOfTwoOver(n: number): number {
+  let power = 16;
+  while (power <= n) power *= 2;
+  return power;
 }
 
 /** A well-spread 32-bit hash of three words (finaliser of MurmurHash3, Appleby, public domain). */

@@ -1,5 +1,4 @@
 import { describe, expect, it } from "vitest";
-import { meshEdges } from "../../src/geometry/meshEdges";
 import { surfaceSamples } from "../../src/geometry/surfaceSamples";
 import { box, ellipsoid, torus, turned } from "../checks/shapes";
 
@@ -66,30 +65,5 @@ describe("samples of a surface", () => {
       const [x, y, z] = [0, 1, 2].map((axis) => samples.normals[3 * k + axis]);
       expect(Math.hypot(x, y, z)).toBeCloseTo(1, 3);
     }
-  });
-});
-
-describe("edges of a mesh", () => {
-  // Euler's formula for closed meshes: E = 3F/2.
-  it.each([
-    ["a box", box([0, 0, 0], [1, 1, 1])],
-    ["a torus", torus(80, 6, 24, 8)],
-  ])("of %s are half as many again as its faces, each with its two sides", (_name, mesh) => {
-    const edges = meshEdges(mesh);
-    expect(edges.count).toBe(mesh.triangles.length / 2);
-    for (let e = 0; e < edges.count; e++) {
-      const [one, other] = [edges.triangles[2 * e], edges.triangles[2 * e + 1]];
-      expect(one).not.toBe(other);
-      for (const t of [one, other]) {
-        const corners = [0, 1, 2].map((k) => mesh.triangles[3 * t + k]);
-        expect(corners).toContain(edges.vertices[2 * e]);
-        expect(corners).toContain(edges.vertices[2 * e + 1]);
-      }
-    }
-  });
-
-  it("of an open mesh leaves the rim out", () => {
-    const { positions, triangles } = box([0, 0, 0], [1, 1, 1]);
-    expect(meshEdges({ positions, triangles: triangles.slice(3) }).count).toBe(15);
   });
 });
