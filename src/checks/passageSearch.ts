@@ -108,7 +108,7 @@ export class PassageSearch {
 
   /**
    * How far a piece turns about an edge until all of it that lies over the head has passed the head, rad; at least a
-   * little, at most to 150°.
+   * little, at most to 200°.
    */
   turnAbout(edge: "front" | "back", y: number, z: number): number {
     const least = Math.PI / 18;
@@ -122,7 +122,7 @@ export class PassageSearch {
       // What lies on the other side of the cut of the angle, before the axis, has not the head to pass.
       if (seen[i] > head.least - 0.2) turn = Math.max(turn, head.most - seen[i]);
     }
-    return Math.min(turn, (5 * Math.PI) / 6);
+    return Math.min(turn, (10 * Math.PI) / 9);
   }
 
   #rank(

@@ -81,7 +81,7 @@ function passingNote(way: JudgedWay, limits: Limits): Finding | undefined {
   return {
     ...base,
     id: "way-on-free",
-    text: `nothing of it is near the head on its way: more than ${mostRoom} mm of room`,
+    text: `nothing of the head is in its way: more than ${mostRoom} mm of room to every side`,
   };
 }
 

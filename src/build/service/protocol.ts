@@ -88,8 +88,9 @@ export type StageTimes = Readonly<Record<string, number>>;
 export type BuildEvent =
   | { readonly kind: "progress"; readonly stage: string; readonly share?: number }
   /** The bare head form; only when it is not that of the last build of this design. */
-  | { readonly kind: "head"; readonly mesh: MeshArrays }
-  | { readonly kind: "draft"; readonly parts: readonly DraftPartArrays[] }
+  | { readonly kind: "head"; readonly key: string; readonly mesh: MeshArrays }
+  /** `head`: the key of the head that it stands on. */
+  | { readonly kind: "draft"; readonly head: string; readonly parts: readonly DraftPartArrays[] }
   | { readonly kind: "facts"; readonly facts: DesignFacts }
   /** The finished solid, packed (`geometry/packedMesh`): it is sent with every build, and whole. */
   | { readonly kind: "solid"; readonly packed: Uint8Array }

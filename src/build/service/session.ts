@@ -125,7 +125,7 @@ export class Session {
   ): void {
     if (designed.head.key !== this.#sentHead) {
       this.#sentHead = designed.head.key;
-      tell({ kind: "head", mesh: designed.head.form.mesh() });
+      tell({ kind: "head", key: designed.head.key, mesh: designed.head.form.mesh() });
     }
     const draft = swept.map(
       ({ key }, part): DraftPartArrays => ({
@@ -135,7 +135,7 @@ export class Session {
       }),
     );
     this.#sent = new Set(swept.map(({ key }) => key));
-    tell({ kind: "draft", parts: draft });
+    tell({ kind: "draft", head: designed.head.key, parts: draft });
     tell({ kind: "facts", facts: designFacts(designed, this.#facts.summariesOf(parts, swept)) });
   }
 

@@ -245,12 +245,14 @@ export class Builds {
         break;
       case "head":
         if (!record.picture) return true;
-        record.head = { version: at.version, mesh: meshBuffers(event.mesh) };
+        record.head = { version: at.version, key: event.key, mesh: meshBuffers(event.mesh) };
         break;
       case "draft":
         this.#runs.get(record.path)?.pictureShown();
         if (!record.picture) return true;
-        if (!record.picture.takeDraft(event, at)) return false;
+        // What was sent of a build that gave way may never have been heard: the engine believes it known.
+        if (record.head?.key !== event.head) record.head = undefined;
+        if (!record.picture.takeDraft(event, at) || !record.head) return false;
         break;
       case "solid":
         if (!record.picture) return true;

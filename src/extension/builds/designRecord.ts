@@ -47,7 +47,7 @@ export interface DesignRecord {
   /** The change that `report` is of. */
   reportChange: number;
   /** The bare head form, kept with the picture. */
-  head?: { readonly version: number; readonly mesh: MeshBuffers };
+  head?: { readonly version: number; readonly key: string; readonly mesh: MeshBuffers };
   /** Distance of each vertex of the solid to the bare head, kept with the picture: see `checks/innerGaps`. */
   gaps?: { readonly version: number; readonly values: ArrayBuffer };
   /** Meshes, kept only while somebody shows them. */

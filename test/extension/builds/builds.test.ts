@@ -186,7 +186,7 @@ describe("a design that is gone", () => {
 
 describe("meshes", () => {
   const draft = (key: string, mesh?: ReturnType<typeof meshOf>) =>
-    ({ kind: "draft", parts: [{ part: 0, key, ...(mesh && { mesh }) }] }) as const;
+    ({ kind: "draft", head: "a head", parts: [{ part: 0, key, ...(mesh && { mesh }) }] }) as const;
 
   test("are kept only while somebody shows them, and asked for anew after", async () => {
     const { builds, engine, clock } = rig();
@@ -199,7 +199,7 @@ describe("meshes", () => {
     await clock.pass(100);
     const second = builds.build(wreath);
     expect(engine.last.resend).toBe(true);
-    engine.last.tell({ kind: "head", mesh: meshOf(3) });
+    engine.last.tell({ kind: "head", key: "a head", mesh: meshOf(3) });
     engine.last.tell(draft("a", meshOf(1)));
     engine.last.end();
     await second;
@@ -220,7 +220,7 @@ describe("meshes", () => {
     const { builds, engine, clock } = rig();
     builds.view(wreath);
     const first = builds.build(wreath);
-    engine.last.tell({ kind: "head", mesh: meshOf(3) });
+    engine.last.tell({ kind: "head", key: "a head", mesh: meshOf(3) });
     engine.last.tell(draft("a", meshOf(1)));
     engine.last.end();
     await first;
@@ -231,6 +231,36 @@ describe("meshes", () => {
     await clock.pass(100);
     expect(engine.builds).toHaveLength(3);
     expect(engine.last.resend).toBe(true);
+  });
+});
+
+describe("a head", () => {
+  test("that was sent of a build that gave way, and never heard, is asked for again", async () => {
+    const { builds, engine, clock } = rig();
+    builds.view(wreath);
+    const first = builds.build(wreath);
+    engine.last.tell({ kind: "head", key: "a head", mesh: meshOf(3) });
+    engine.last.tell({ kind: "draft", head: "a head", parts: [{ part: 0, key: "a", mesh: meshOf(1) }] });
+    engine.last.end();
+    await first;
+    await clock.pass(100);
+    void builds.build(wreath);
+    // The part is known; the other wearer's head went out with a build that nobody listened to any more.
+    engine.last.tell({ kind: "draft", head: "another head", parts: [{ part: 0, key: "a" }] });
+    engine.last.end();
+    await clock.pass(100);
+    expect(engine.builds).toHaveLength(3);
+    expect(engine.last.resend).toBe(true);
+    engine.last.tell({ kind: "head", key: "another head", mesh: meshOf(4) });
+    engine.last.tell({
+      kind: "draft",
+      head: "another head",
+      parts: [{ part: 0, key: "a", mesh: meshOf(1) }],
+    });
+    engine.last.end();
+    await clock.pass(100);
+    expect(engine.builds).toHaveLength(3);
+    expect(builds.record(wreath).head).toMatchObject({ key: "another head" });
   });
 });
 
@@ -273,7 +303,7 @@ describe("moved parameters", () => {
       await clock.pass(20);
     }
     expect(engine.builds).toHaveLength(1);
-    engine.builds[0].tell({ kind: "draft", parts: [] });
+    engine.builds[0].tell({ kind: "draft", head: "a head", parts: [] });
     await clock.pass(100);
     expect(engine.builds).toHaveLength(2);
     expect(engine.last.request.values).toEqual({ reeds: 49 });
