@@ -47,6 +47,8 @@ const margin = sampleSpacing / 2 + 1;
 const strip = 12;
 /** So many openings are tried out. */
 const mostTried = 4;
+/** So many are looked at whether something is in the way on other sides too. */
+const mostLookedAt = 20;
 
 interface Candidate {
   readonly motion: Slide;
@@ -61,9 +63,13 @@ interface Candidate {
  */
 export function opening(positions: Float32Array, points: SearchPoints, head: WornHead): Opening | undefined {
   let best: Opening | undefined;
-  for (const candidate of candidates(points, head).slice(0, mostTried)) {
-    if (best && candidate.width > best.width) break;
+  let tried = 0;
+  for (const candidate of candidates(points, head).slice(0, mostLookedAt)) {
+    if (tried >= mostTried || (best && candidate.width > best.width)) break;
     const found = triedOut(candidate, positions, head);
+    // Coarse maps miss small lacks on other sides: that costs no try.
+    if (found === "elsewhere") continue;
+    tried++;
     if (found && (!best || found.width < best.width)) best = found;
   }
   return best;
@@ -95,7 +101,11 @@ function candidates({ pressed: points }: SearchPoints, head: WornHead): Candidat
 }
 
 /** The opening that a slide asks for, if with it nothing is stopped. */
-function triedOut({ motion, side }: Candidate, positions: Float32Array, head: WornHead): Opening | undefined {
+function triedOut(
+  { motion, side }: Candidate,
+  positions: Float32Array,
+  head: WornHead,
+): Opening | "elsewhere" | undefined {
   const { out, across } = outwards.find((one) => one.side === side) as (typeof outwards)[number];
   const centre = headCentre(head);
   const { mesh } = head.pressed;
@@ -105,9 +115,10 @@ function triedOut({ motion, side }: Candidate, positions: Float32Array, head: Wo
     const span = new Span();
     for (let i = 0; i < seen.length; i += 3) {
       if (clearance.hasRoom(seen[i], seen[i + 1], seen[i + 2], room)) continue;
-      span.add(outOf(positions, i, centre, out), positions[i + across], positions[i + 2]);
+      const away = outOf(positions, i, centre, out);
+      if (away < -pastMiddle) return room === 0 ? "elsewhere" : undefined;
+      span.add(away, positions[i + across], positions[i + 2]);
     }
-    if (!(span.from >= -pastMiddle)) return undefined;
     const cut = span.grown(margin);
     const leftOut = new Uint8Array(positions.length / 3);
     let lowest = cut.zFrom;

@@ -54,7 +54,9 @@ test("a draft leaves out what the view has, a new view gets all", () => {
     { part: 0, key: "a" },
     { part: 1, key: "c", mesh: meshOf(5) },
   ];
-  expect(shown.picture?.takeDraft({ kind: "draft", head: "a head", parts }, { version: 4, change: 1 })).toBe(true);
+  expect(shown.picture?.takeDraft({ kind: "draft", head: "a head", parts }, { version: 4, change: 1 })).toBe(
+    true,
+  );
   expect(messages.draft()[0].parts.map(({ key, mesh }) => [key, mesh !== undefined])).toEqual([
     ["a", false],
     ["c", true],
