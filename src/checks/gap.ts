@@ -1,9 +1,9 @@
 import type { Vec3 } from "../geometry/vector";
 import { atPart, type Finding } from "./finding";
-import { type GirthPlay, girthPlay } from "./girthPlay";
-import { type InnerSurface, innerSurface } from "./innerSurface";
+import { type GirthPlay, girthPlay } from "./fit/girthPlay";
+import { type InnerSurface, innerSurface } from "./fit/innerSurface";
+import { weightedPercentiles } from "./fit/percentiles";
 import type { Limits } from "./limits";
-import { weightedPercentiles } from "./percentiles";
 import { type HeadSide, headSides, type WornHead } from "./wornHead";
 import type { WornPiece } from "./wornPiece";
 

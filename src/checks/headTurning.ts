@@ -1,9 +1,15 @@
 import type { Part } from "../design/part";
 import type { Vec3 } from "../geometry/vector";
-import { type BodyBelow, bodyBelow, type Capsule, distanceToCapsules, nearestCapsule } from "./bodyBelow";
 import { atPart, type Finding, partNotes } from "./finding";
-import { type BodyDistance, freeAngle, type Turning, turnedPoint } from "./freeAngle";
 import type { LimitName, Limits } from "./limits";
+import {
+  type BodyBelow,
+  bodyBelow,
+  type Capsule,
+  distanceToCapsules,
+  nearestCapsule,
+} from "./view/bodyBelow";
+import { type BodyDistance, freeAngle, type Turning, turnedPoint } from "./view/freeAngle";
 import type { WornHead } from "./wornHead";
 import type { WornPiece } from "./wornPiece";
 

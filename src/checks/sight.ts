@@ -1,8 +1,8 @@
 import type { Part } from "../design/part";
 import { addScaled, type Vec3 } from "../geometry/vector";
-import { type Cover, coverFrom } from "./cover";
 import { atPart, type Finding, partNotes, quoted } from "./finding";
 import { type LimitName, type Limits, limitDeclarations } from "./limits";
+import { type Cover, coverFrom } from "./view/cover";
 import {
   bothBorder,
   cellOf,
@@ -15,7 +15,7 @@ import {
   fieldBorder,
   fieldCells,
   sightReach,
-} from "./visualField";
+} from "./view/visualField";
 import type { WornHead } from "./wornHead";
 import type { WornPiece } from "./wornPiece";
 

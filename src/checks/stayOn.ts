@@ -1,18 +1,18 @@
 import { subtract, type Vec3 } from "../geometry/vector";
-import { Balance, turnedGravity } from "./balance";
-import { evenForces } from "./contactForces";
-import { type InnerSurface, innerSurface } from "./innerSurface";
+import { Balance, turnedGravity } from "./balance/balance";
+import { evenForces } from "./balance/contactForces";
+import { down, forEachNod, nodDirections, nodLimits, nods } from "./balance/nods";
+import { seat } from "./balance/seat";
+import { bestAids, mostAidGap, type Spot, weightOf } from "./balance/stayOnAids";
+import { fewContacts, type RestingContacts, restingContacts } from "./balance/stayOnContacts";
+import { stayOnFindings } from "./balance/stayOnFindings";
+import type { NodAngle, StayOn, StayOnContact } from "./balance/stayOnResult";
+import { type InnerSurface, innerSurface } from "./fit/innerSurface";
 import type { Limits } from "./limits";
-import { down, forEachNod, nodDirections, nodLimits, nods } from "./nods";
-import { seat } from "./seat";
-import { bestAids, mostAidGap, type Spot, weightOf } from "./stayOnAids";
-import { fewContacts, type RestingContacts, restingContacts } from "./stayOnContacts";
-import { stayOnFindings } from "./stayOnFindings";
-import type { NodAngle, StayOn, StayOnContact } from "./stayOnResult";
 import type { WornHead } from "./wornHead";
 import type { WornPiece } from "./wornPiece";
 
-export type { NodAngle, StayOn, StayOnContact } from "./stayOnResult";
+export type { NodAngle, StayOn, StayOnContact } from "./balance/stayOnResult";
 
 /** With this friction what slides holds. */
 const greatFriction = 10;

@@ -1,14 +1,14 @@
 import type { Part } from "../design/part";
 import type { Vec3 } from "../geometry/vector";
+import { freeArms } from "./beams/freeArms";
+import { lensDistance, type Neck, type NecksFound, necksOf } from "./beams/necks";
+import { skeletonOf } from "./beams/skeleton";
+import { type ThinWall, thinWallsOf } from "./beams/thinWalls";
+import type { FreeArm, LoadedArm } from "./beams/worstSection";
 import { atPart, type Finding, partNotes } from "./finding";
-import { freeArms } from "./freeArms";
 import type { Limits } from "./limits";
-import { lensDistance, type Neck, type NecksFound, necksOf } from "./necks";
-import { skeletonOf } from "./skeleton";
-import { type ThinWall, thinWallsOf } from "./thinWalls";
 import type { WornHead } from "./wornHead";
 import type { WornPiece } from "./wornPiece";
-import type { FreeArm, LoadedArm } from "./worstSection";
 
 /** Where two parts grow together. */
 export interface NeckFigures {

@@ -1,10 +1,10 @@
 import { type Ears, ears } from "./ears";
 import { type CheckName, checkNames, type Finding, joinedByLine } from "./finding";
+import { innerGaps } from "./fit/innerGaps";
+import { type InnerSurface, innerSurface } from "./fit/innerSurface";
 import { type Gap, gap } from "./gap";
 import { type HeadTurning, headTurning } from "./headTurning";
 import { type Heat, heat } from "./heat";
-import { innerGaps } from "./innerGaps";
-import { type InnerSurface, innerSurface } from "./innerSurface";
 import type { Limits } from "./limits";
 import { type Sharp, sharp } from "./sharp";
 import { type Sight, sight } from "./sight";

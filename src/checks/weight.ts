@@ -1,7 +1,7 @@
 import { radians, type Vec3 } from "../geometry/vector";
-import { bodyBelow } from "./bodyBelow";
 import type { Finding } from "./finding";
 import type { Limits } from "./limits";
+import { bodyBelow } from "./view/bodyBelow";
 import type { WornHead } from "./wornHead";
 import type { WornPiece } from "./wornPiece";
 

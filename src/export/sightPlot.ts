@@ -1,5 +1,5 @@
 import { type Interval, type Sight, type SightMeridian, type SightSide, sightSides } from "../checks/sight";
-import type { Eye } from "../checks/visualField";
+import type { Eye } from "../checks/view/visualField";
 import { palette, sans } from "./sheet/palette";
 import { escaped, num } from "./sheet/svg";
 

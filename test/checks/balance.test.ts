@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { Balance, type Contacts, turnedGravity } from "../../src/checks/balance";
+import { Balance, type Contacts, turnedGravity } from "../../src/checks/balance/balance";
 import {
   add,
   cross,

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { innerSurface } from "../../src/checks/fit/innerSurface";
+import { weightedPercentiles } from "../../src/checks/fit/percentiles";
 import { gap } from "../../src/checks/gap";
-import { innerSurface } from "../../src/checks/innerSurface";
-import { weightedPercentiles } from "../../src/checks/percentiles";
 import { limitsOf } from "../../src/wearLimits";
 import { box, ellipsoid, insideOut, meshOf, moved, together, torus, turned } from "./shapes";
 import { formOf, headOf, partOf, pieceOf } from "./wornBodies";

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { lens, lensDistance, type NecksFound, necksOf } from "../../src/checks/necks";
-import { skeletonOf } from "../../src/checks/skeleton";
+import { lens, lensDistance, type NecksFound, necksOf } from "../../src/checks/beams/necks";
+import { skeletonOf } from "../../src/checks/beams/skeleton";
 import type { Part } from "../../src/design/part";
 import { Random } from "../../src/design/random";
 import type { Vec3 } from "../../src/geometry/vector";

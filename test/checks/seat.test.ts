@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { Pose } from "../../src/checks/pose";
-import { seat } from "../../src/checks/seat";
+import { Pose } from "../../src/checks/balance/pose";
+import { seat } from "../../src/checks/balance/seat";
 import { SignedDistance } from "../../src/geometry/signedDistance";
 import { degrees, radians, type Vec3 } from "../../src/geometry/vector";
 import { ellipsoid, moved, torus, turned } from "./shapes";

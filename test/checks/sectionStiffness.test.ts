@@ -7,7 +7,7 @@ import {
   type SectionMoments,
   segmentMoments,
   strengthAtAngle,
-} from "../../src/checks/sectionStiffness";
+} from "../../src/checks/beams/sectionStiffness";
 import { Random } from "../../src/design/random";
 import type { Vec2, Vec3 } from "../../src/geometry/vector";
 import { cross, dot, normalize } from "../../src/geometry/vector";

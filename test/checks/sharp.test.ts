@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { sharpEdges } from "../../src/checks/edges/sharpEdges";
+import { fitsSmallPartsCylinder } from "../../src/checks/edges/smallParts";
 import { sharp } from "../../src/checks/sharp";
-import { sharpEdges } from "../../src/checks/sharpEdges";
-import { fitsSmallPartsCylinder } from "../../src/checks/smallParts";
 import type { TubePart } from "../../src/design/part";
 import { sweepTube } from "../../src/geometry/sweep";
 import type { Tip } from "../../src/geometry/tubeShape";

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
-import { coverFrom } from "../../src/checks/cover";
 import { limitsOf } from "../../src/checks/limits";
 import { type Sight, sight } from "../../src/checks/sight";
+import { coverFrom } from "../../src/checks/view/cover";
 import {
   bothBorder,
   cellOf,
@@ -13,7 +13,7 @@ import {
   fieldBorder,
   normalField,
   sightReach,
-} from "../../src/checks/visualField";
+} from "../../src/checks/view/visualField";
 import { WornPiece } from "../../src/checks/wornPiece";
 import type { TriangleMesh } from "../../src/geometry/mesh";
 import { anyPerpendicular, cross, degrees, normalize, radians, type Vec3 } from "../../src/geometry/vector";

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { skeletonOf } from "../../src/checks/skeleton";
-import { TubeLine } from "../../src/checks/tubeLine";
+import { skeletonOf } from "../../src/checks/beams/skeleton";
+import { TubeLine } from "../../src/checks/beams/tubeLine";
 import type { Part } from "../../src/design/part";
 import { Random } from "../../src/design/random";
 import { SignedDistance } from "../../src/geometry/signedDistance";

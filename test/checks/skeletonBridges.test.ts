@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { bridgesOf, Groups } from "../../src/checks/bridges";
+import { bridgesOf, Groups } from "../../src/checks/beams/bridges";
 import { Random } from "../../src/design/random";
 
 /** Component of each node without one edge, by flooding. */

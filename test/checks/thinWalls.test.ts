@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { thinWallsOf } from "../../src/checks/thinWalls";
+import { thinWallsOf } from "../../src/checks/beams/thinWalls";
 import { WornPiece } from "../../src/checks/wornPiece";
 import type { Part } from "../../src/design/part";
 import { Random } from "../../src/design/random";

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { checkNames } from "../../src/checks/finding";
-import { noGap } from "../../src/checks/innerGaps";
+import { noGap } from "../../src/checks/fit/innerGaps";
 import { verdictOf } from "../../src/checks/verdict";
 import { wear, wearAnswers } from "../../src/checks/wear";
 import { WornHead } from "../../src/checks/wornHead";

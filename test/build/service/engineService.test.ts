@@ -10,7 +10,7 @@ import {
 } from "../../../src/build/service/engineClient";
 import type { BuildEvent, ServiceRequest } from "../../../src/build/service/protocol";
 import { checkNames } from "../../../src/checks/finding";
-import { noGap } from "../../../src/checks/innerGaps";
+import { noGap } from "../../../src/checks/fit/innerGaps";
 import { meshVolume } from "../../../src/geometry/measure";
 import type { TriangleMesh } from "../../../src/geometry/mesh";
 import { unpackMesh } from "../../../src/geometry/packedMesh";
