@@ -1,7 +1,7 @@
 import type { Vec3 } from "../geometry/vector";
-import { extremePoints } from "./extremePoints";
-import { convexOutline, enclosingCircle, roomInRectangle } from "./footprint";
-import { leastTilt, mostRoom, settle } from "./plateSearch";
+import { extremePoints } from "./plate/extremePoints";
+import { convexOutline, enclosingCircle, roomInRectangle } from "./plate/footprint";
+import { leastTilt, mostRoom, settle } from "./plate/plateSearch";
 import type { Printer } from "./printer";
 
 /** A measure of the build volume. */

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { convexOutline, enclosingCircle, roomInRectangle } from "../../src/checks/footprint";
+import { convexOutline, enclosingCircle, roomInRectangle } from "../../src/checks/plate/footprint";
 import { plateFit } from "../../src/checks/plateFit";
 import { box, torus } from "./shapes";
 

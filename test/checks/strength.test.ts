@@ -8,7 +8,6 @@ import { Random } from "../../src/design/random";
 import type { TriangleMesh } from "../../src/geometry/mesh";
 import type { Vec3 } from "../../src/geometry/vector";
 import { randomTubes } from "../bench/model";
-import { box, moved, together } from "./shapes";
 import {
   aloft,
   form,
@@ -19,7 +18,8 @@ import {
   solidPrint,
   tubeThrough,
   wornHead,
-} from "./strengthPieces";
+} from "./beams/strengthPieces";
+import { box, moved, together } from "./shapes";
 
 const limits = limitsOf();
 const upright = (name: string, height: number, radius: number, azimuth = 0): Part => {

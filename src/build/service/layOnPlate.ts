@@ -1,4 +1,4 @@
-import { convexOutline, enclosingCircle } from "../../checks/footprint";
+import { convexOutline, enclosingCircle } from "../../checks/plate/footprint";
 import type { Plate } from "../../checks/printer";
 
 /**

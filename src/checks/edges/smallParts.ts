@@ -1,4 +1,4 @@
-import { convexOutline, enclosingCircle } from "../footprint";
+import { convexOutline, enclosingCircle } from "../plate/footprint";
 
 /** The small-parts cylinder, mm: a slanted floor from 25.4 to 57.1 deep (16 CFR 1501.4; Canada SOR/2011-17, Schedule 1). */
 export const smallPartsCylinder = { diameter: 31.7, shallow: 25.4, deep: 57.1 } as const;

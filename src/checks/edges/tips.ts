@@ -2,7 +2,7 @@ import type { Part, TubePart } from "../../design/part";
 import { prepareTube } from "../../geometry/rings";
 import { emptyPlace } from "../../geometry/triangleTree";
 import type { Vec3 } from "../../geometry/vector";
-import { extremePoints } from "../extremePoints";
+import { extremePoints } from "../plate/extremePoints";
 import type { WornPiece } from "../wornPiece";
 
 /** A rounded end of a tube that stands free. */

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { Balance, type Contacts, turnedGravity } from "../../src/checks/balance/balance";
+import { Balance, type Contacts, turnedGravity } from "../../../src/checks/balance/balance";
 import {
   add,
   cross,
@@ -10,7 +10,7 @@ import {
   scale,
   subtract,
   type Vec3,
-} from "../../src/geometry/vector";
+} from "../../../src/geometry/vector";
 
 const down: Vec3 = [0, 0, -1];
 const forward: Vec3 = [0, 1, 0];

@@ -1,10 +1,10 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { Pose } from "../../src/checks/balance/pose";
-import { seat } from "../../src/checks/balance/seat";
-import { SignedDistance } from "../../src/geometry/signedDistance";
-import { degrees, radians, type Vec3 } from "../../src/geometry/vector";
-import { ellipsoid, moved, torus, turned } from "./shapes";
+import { Pose } from "../../../src/checks/balance/pose";
+import { seat } from "../../../src/checks/balance/seat";
+import { SignedDistance } from "../../../src/geometry/signedDistance";
+import { degrees, radians, type Vec3 } from "../../../src/geometry/vector";
+import { ellipsoid, moved, torus, turned } from "../shapes";
 
 /** The gaps that a piece's points have where they are designed. */
 const gapsOf = (points: Float32Array, head: SignedDistance): Float32Array =>

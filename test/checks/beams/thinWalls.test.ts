@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { thinWallsOf } from "../../src/checks/beams/thinWalls";
-import { WornPiece } from "../../src/checks/wornPiece";
-import type { Part } from "../../src/design/part";
-import { Random } from "../../src/design/random";
-import type { Vec3 } from "../../src/geometry/vector";
-import { box, ellipsoid, insideOut, meshOf, moved, together } from "./shapes";
+import { thinWallsOf } from "../../../src/checks/beams/thinWalls";
+import { WornPiece } from "../../../src/checks/wornPiece";
+import type { Part } from "../../../src/design/part";
+import { Random } from "../../../src/design/random";
+import type { Vec3 } from "../../../src/geometry/vector";
+import { box, ellipsoid, insideOut, meshOf, moved, together } from "../shapes";
 import { pieceOf, plastic, ring, solidAt, solidPrint, tubeThrough } from "./strengthPieces";
 
 const wallsOf = async (parts: readonly Part[], limit = 0.9) => thinWallsOf(await pieceOf(parts), limit);

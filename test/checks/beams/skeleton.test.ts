@@ -1,13 +1,13 @@
 import { describe, expect, it } from "vitest";
-import { skeletonOf } from "../../src/checks/beams/skeleton";
-import { TubeLine } from "../../src/checks/beams/tubeLine";
-import type { Part } from "../../src/design/part";
-import { Random } from "../../src/design/random";
-import { SignedDistance } from "../../src/geometry/signedDistance";
-import { sweepTube } from "../../src/geometry/sweep";
-import type { TubeShape } from "../../src/geometry/tubeShape";
-import type { Vec2, Vec3 } from "../../src/geometry/vector";
-import { box } from "./shapes";
+import { skeletonOf } from "../../../src/checks/beams/skeleton";
+import { TubeLine } from "../../../src/checks/beams/tubeLine";
+import type { Part } from "../../../src/design/part";
+import { Random } from "../../../src/design/random";
+import { SignedDistance } from "../../../src/geometry/signedDistance";
+import { sweepTube } from "../../../src/geometry/sweep";
+import type { TubeShape } from "../../../src/geometry/tubeShape";
+import type { Vec2, Vec3 } from "../../../src/geometry/vector";
+import { box } from "../shapes";
 import { pieceOf, ring, solidAt, tubeThrough, wornHead } from "./strengthPieces";
 
 const keeled = Array.from({ length: 30 }, (_, i): Vec2 => {

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { extremePoints } from "../../src/checks/extremePoints";
-import { box, ellipsoid, together, torus } from "./shapes";
+import { extremePoints } from "../../../src/checks/plate/extremePoints";
+import { box, ellipsoid, together, torus } from "../shapes";
 
 /** Farthest reach of points along a direction. */
 function reach(points: ArrayLike<number>, direction: readonly number[]): number {

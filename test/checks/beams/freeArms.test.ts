@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { freeArms } from "../../src/checks/beams/freeArms";
-import { skeletonOf } from "../../src/checks/beams/skeleton";
-import type { FreeArm } from "../../src/checks/beams/worstSection";
-import type { WornPiece } from "../../src/checks/wornPiece";
-import type { Part } from "../../src/design/part";
-import type { Vec2, Vec3 } from "../../src/geometry/vector";
-import { box, ellipsoid, moved, turned } from "./shapes";
+import { freeArms } from "../../../src/checks/beams/freeArms";
+import { skeletonOf } from "../../../src/checks/beams/skeleton";
+import type { FreeArm } from "../../../src/checks/beams/worstSection";
+import type { WornPiece } from "../../../src/checks/wornPiece";
+import type { Part } from "../../../src/design/part";
+import type { Vec2, Vec3 } from "../../../src/geometry/vector";
+import { box, ellipsoid, moved, turned } from "../shapes";
 import {
   aloft,
   form,

@@ -1,17 +1,17 @@
 import { createRequire } from "node:module";
-import { BodyMaker } from "../../src/build/bodies";
-import { massProperties } from "../../src/checks/massProperties";
-import type { Material } from "../../src/checks/material";
-import { WornHead } from "../../src/checks/wornHead";
-import { WornPiece } from "../../src/checks/wornPiece";
-import type { Part, PrintSettings, SolidPart, TubePart } from "../../src/design/part";
-import type { TriangleMesh } from "../../src/geometry/mesh";
-import { loadKernel } from "../../src/geometry/solid/kernel";
-import { SolidBuilder } from "../../src/geometry/solid/solidBuilder";
-import type { Tip, TubeShape } from "../../src/geometry/tubeShape";
-import type { Vec3 } from "../../src/geometry/vector";
-import { completeMeasurements } from "../../src/head/completeMeasurements";
-import { buildHeadForm } from "../../src/head/headForm";
+import { BodyMaker } from "../../../src/build/bodies";
+import { massProperties } from "../../../src/checks/massProperties";
+import type { Material } from "../../../src/checks/material";
+import { WornHead } from "../../../src/checks/wornHead";
+import { WornPiece } from "../../../src/checks/wornPiece";
+import type { Part, PrintSettings, SolidPart, TubePart } from "../../../src/design/part";
+import type { TriangleMesh } from "../../../src/geometry/mesh";
+import { loadKernel } from "../../../src/geometry/solid/kernel";
+import { SolidBuilder } from "../../../src/geometry/solid/solidBuilder";
+import type { Tip, TubeShape } from "../../../src/geometry/tubeShape";
+import type { Vec3 } from "../../../src/geometry/vector";
+import { completeMeasurements } from "../../../src/head/completeMeasurements";
+import { buildHeadForm } from "../../../src/head/headForm";
 
 /** Pieces for the checks of strength: parts united as a build unites them. */
 

@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { lens, lensDistance, type NecksFound, necksOf } from "../../src/checks/beams/necks";
-import { skeletonOf } from "../../src/checks/beams/skeleton";
-import type { Part } from "../../src/design/part";
-import { Random } from "../../src/design/random";
-import type { Vec3 } from "../../src/geometry/vector";
-import { box, ellipsoid, moved } from "./shapes";
+import { lens, lensDistance, type NecksFound, necksOf } from "../../../src/checks/beams/necks";
+import { skeletonOf } from "../../../src/checks/beams/skeleton";
+import type { Part } from "../../../src/design/part";
+import { Random } from "../../../src/design/random";
+import type { Vec3 } from "../../../src/geometry/vector";
+import { box, ellipsoid, moved } from "../shapes";
 import { pieceOf, ring, solidAt, tubeThrough, wornHead } from "./strengthPieces";
 
 const necks = async (parts: readonly Part[], least = 3, tolerance = 0.12): Promise<NecksFound> => {

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { maximise } from "../../src/checks/balance/linearProgramme";
+import { maximise } from "../../../src/checks/balance/linearProgramme";
 
 const none = [0, 0];
 const endless = [Infinity, Infinity];

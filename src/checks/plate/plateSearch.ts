@@ -1,4 +1,4 @@
-import { normalize, type Vec3 } from "../geometry/vector";
+import { normalize, type Vec3 } from "../../geometry/vector";
 
 /**
  * Searches over the up direction at which a piece is printed. `room` tells how much room a direction leaves, mm; where it

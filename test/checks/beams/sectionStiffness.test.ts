@@ -7,10 +7,10 @@ import {
   type SectionMoments,
   segmentMoments,
   strengthAtAngle,
-} from "../../src/checks/beams/sectionStiffness";
-import { Random } from "../../src/design/random";
-import type { Vec2, Vec3 } from "../../src/geometry/vector";
-import { cross, dot, normalize } from "../../src/geometry/vector";
+} from "../../../src/checks/beams/sectionStiffness";
+import { Random } from "../../../src/design/random";
+import type { Vec2, Vec3 } from "../../../src/geometry/vector";
+import { cross, dot, normalize } from "../../../src/geometry/vector";
 
 const rectangle = (width: number, height: number, turn = 0, at: Vec2 = [0, 0]): Vec2[] =>
   (

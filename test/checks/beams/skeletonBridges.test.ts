@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { bridgesOf, Groups } from "../../src/checks/beams/bridges";
-import { Random } from "../../src/design/random";
+import { bridgesOf, Groups } from "../../../src/checks/beams/bridges";
+import { Random } from "../../../src/design/random";
 
 /** Component of each node without one edge, by flooding. */
 function flooded(nodes: number, ends: readonly number[], without = -1): number[] {
