@@ -1,3 +1,4 @@
+import type { Wear } from "../checks/wear";
 import { type Report, reportJson } from "../export/report";
 import type { TriangleMesh } from "../geometry/mesh";
 import type { Build } from "./engine";
@@ -12,6 +13,7 @@ import { wearOf } from "./wearing";
 export interface JudgedPiece {
   readonly finished: Finished;
   readonly stl: Uint8Array;
+  readonly wear: Wear;
   readonly report: Report;
 }
 
@@ -43,15 +45,16 @@ export function finishedOf(design: string, build: Build): Finished | undefined {
  */
 export function judgePiece(finished: Finished, scan?: TriangleMesh): JudgedPiece {
   const { bytes, audit } = judgedStl(finished);
-  return { finished, stl: bytes, report: reportOn(finished, audit, wearOf(finished, undefined, scan)) };
+  const wear = wearOf(finished, undefined, scan);
+  return { finished, stl: bytes, wear, report: reportOn(finished, audit, wear) };
 }
 
 /** The files that are wanted of a piece, in the order in which they are put in place. */
 export function filesOf(
-  { finished, stl, report }: JudgedPiece,
+  { finished, stl, wear, report }: JudgedPiece,
   { folder, committedReport }: WantedFiles,
 ): (FinishedFile & FileToPlace)[] {
-  const outputs = committedReport === "alone" ? [] : outputFiles(finished, report, stl, folder);
+  const outputs = committedReport === "alone" ? [] : outputFiles(finished, report, stl, wear, folder);
   if (committedReport === undefined) return outputs;
   const path = committedReportOf(finished.design);
   return [...outputs, { path, kind: "committed-report", content: reportJson(report) }];

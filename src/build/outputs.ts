@@ -1,12 +1,14 @@
 import { basename, dirname, join } from "node:path";
+import type { Wear } from "../checks/wear";
 import { drawingSheet } from "../export/drawing";
 import { type Report, reportJson } from "../export/report";
 import { reportMarkdown } from "../export/reportMarkdown";
+import { sightPlot } from "../export/sightPlot";
 import type { Finished } from "./finished";
 import type { FileToPlace } from "./placeFiles";
 
 /** What a file is, for those who pick one out of the list. */
-export type OutputKind = "stl" | "report-json" | "report-markdown" | "drawing-svg";
+export type OutputKind = "stl" | "report-json" | "report-markdown" | "drawing-svg" | "sight-svg";
 
 /** A file to be written. */
 export interface OutputFile extends FileToPlace {
@@ -27,15 +29,24 @@ export function outputFiles(
   finished: Finished,
   report: Report,
   stl: Uint8Array,
+  wear: Wear,
   folder: string,
 ): OutputFile[] {
+  const { sight } = wear.answers;
   const name = nameOfDesign(finished.design);
   const at = (suffix: string) => join(folder, `${name}${suffix}`);
   return [
     { kind: "stl", path: at(".stl"), content: stl },
     { kind: "report-json", path: at(".report.json"), content: reportJson(report) },
-    { kind: "report-markdown", path: at(".report.md"), content: reportMarkdown(report) },
+    {
+      kind: "report-markdown",
+      path: at(".report.md"),
+      content: reportMarkdown(report, sight && { sightPlot: `${name}.sight.svg` }),
+    },
     { kind: "drawing-svg", path: at(".drawing.svg"), content: drawingOf(finished, report) },
+    ...(sight
+      ? [{ kind: "sight-svg", path: at(".sight.svg"), content: sightPlot(sight.sight) } as const]
+      : []),
   ];
 }
 

@@ -43,11 +43,10 @@ export function fewParts(
 ): FewParts | undefined {
   const most = Math.min(mostParts, partCount - 1);
   const { mesh } = head.bare;
-  const known = judged
-    .filter(({ stopped }) => stopped.length > 0 && stopped.length <= most)
-    .map(({ motion, stopped }): WayOfFew => {
-      return { motion, parts: new Set(stopped.map(({ part }) => part)), lacking: stopped[0].lacking };
-    });
+  const known = judged.flatMap(({ motion, stopped }): WayOfFew[] => {
+    const parts = new Set(stopped.filter(({ lacking }) => lacking > tight).map(({ part }) => part));
+    return parts.size > 0 && parts.size <= most ? [{ motion, parts, lacking: stopped[0].lacking }] : [];
+  });
   const ways = [...known, ...waysOfFew(points, partOf, head, most)].sort((a, b) => a.lacking - b.lacking);
   for (const { motion, parts } of ways.slice(0, mostTried)) {
     // What no part made cannot be moved.

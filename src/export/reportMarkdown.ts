@@ -14,8 +14,11 @@ import {
 import type { ReportWear } from "./wearReport";
 import { wearLines, withUnit } from "./wearSentences";
 
-/** The report as Markdown, to print out and lay beside the piece, or to read on a web page. */
-export function reportMarkdown(report: Report): string {
+/**
+ * The report as Markdown, to print out and lay beside the piece, or to read on a web page.
+ * @param beside `sightPlot`: name of the picture of the visual field that lies beside it
+ */
+export function reportMarkdown(report: Report, beside: { readonly sightPlot?: string } = {}): string {
   const { width, depth, height } = report.boxMm;
   const blocks = [
     `# ${escaped(report.headpiece)} for ${escaped(report.wearer)}`,
@@ -51,6 +54,9 @@ export function reportMarkdown(report: Report): string {
     ),
   ];
   if (report.wear) blocks.splice(1, 0, ...wearBlocks(report.wear));
+  if (beside.sightPlot !== undefined) {
+    blocks.push("## What the wearer sees", `![Polar plot of the visual field](${beside.sightPlot})`);
+  }
   if (report.parameters.length > 0) {
     blocks.push(
       "## Parameters",

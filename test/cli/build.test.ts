@@ -25,7 +25,13 @@ describe("a good design", () => {
     expect({ code, err }).toEqual({ code: 0, err: "" });
     expect(out).toContain("Tide ring for Marin");
     expect(out).toContain(join("first", "ring.stl"));
-    expect(files("first")).toEqual(["ring.drawing.svg", "ring.report.json", "ring.report.md", "ring.stl"]);
+    expect(files("first")).toEqual([
+      "ring.drawing.svg",
+      "ring.report.json",
+      "ring.report.md",
+      "ring.sight.svg",
+      "ring.stl",
+    ]);
     const audit = auditStl(readFileSync(line.path("first/ring.stl")));
     expect(audit).toMatchObject({ closed: true, pieces: 1 });
     expect(line.read("first/ring.drawing.svg")).toContain("<svg");
@@ -62,6 +68,7 @@ describe("a good design", () => {
       "drawing-svg",
       "report-json",
       "report-markdown",
+      "sight-svg",
       "stl",
     ]);
     for (const { path } of told.files) expect(statSync(path).isFile()).toBe(true);

@@ -269,6 +269,7 @@ describe("an export", () => {
       "report-json",
       "report-markdown",
       "drawing-svg",
+      "sight-svg",
       "committed-report",
     ]);
     const fresh = createEngineClient({ script: rig.script });

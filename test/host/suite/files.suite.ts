@@ -60,6 +60,7 @@ describe("files", () => {
       "written.drawing.svg",
       "written.report.json",
       "written.report.md",
+      "written.sight.svg",
       "written.stl",
     ]);
     const { box, openEdges } = readStl(`${made}/written.stl`);
