@@ -8,8 +8,13 @@ interface Spiral {
   readonly away: Float32Array;
 }
 
-/** Farther than so many cells nothing is looked for. */
+/** Farther than so many cells away the nearest way out is only looked for in a few directions. */
 const spiralRadius = 90;
+/** Directions in which a way out is looked for. */
+const ways = Array.from({ length: 16 }, (_, k): readonly [number, number] => [
+  Math.cos((k * Math.PI) / 8),
+  Math.sin((k * Math.PI) / 8),
+]);
 let spiralCache: Spiral | undefined;
 
 function spiral(): Spiral {
@@ -115,11 +120,7 @@ export class PassageClearance {
 
   #lacking(u: number, v: number, w: number, column: number, row: number, most: number): number {
     const { cell, u0, v0 } = this.map;
-    if (this.#hasFoot && most < 0) {
-      const { foot } = this;
-      const away = Math.hypot(foot.u - u, foot.v - v);
-      if (away <= -most && !this.isStopped(foot.u, foot.v, w)) return most;
-    }
+    if (most < 0 && this.#getsOutWithin(u, v, w, -most)) return most;
     const { du, dv, away } = spiral();
     for (let i = 1; i < away.length; i++) {
       const footV = v0 + (row + dv[i]) * cell;
@@ -127,11 +128,46 @@ export class PassageClearance {
       this.foot.u = u0 + (column + du[i]) * cell;
       this.foot.v = footV;
       this.#hasFoot = true;
-      const found = Math.hypot(this.foot.u - u, footV - v);
-      return Math.min(most, -found);
+      return Math.min(most, -Math.hypot(this.foot.u - u, footV - v));
     }
-    this.#hasFoot = false;
-    return Math.min(most, -spiralRadius * cell);
+    return Math.min(most, -this.#farOut(u, v, w));
+  }
+
+  /** Whether a stopped point gets out within a distance where the last one did, or straight in one of 16 ways. */
+  #getsOutWithin(u: number, v: number, w: number, distance: number): boolean {
+    const { foot } = this;
+    const { cell, u0, v0 } = this.map;
+    if (
+      this.#hasFoot &&
+      Math.hypot(foot.u - u, foot.v - v) <= distance &&
+      !this.isStopped(foot.u, foot.v, w)
+    ) {
+      return true;
+    }
+    // The nearest cell's centre lies up to 0.71 cell beside.
+    const straight = distance - 0.71 * cell;
+    if (straight <= 0) return false;
+    for (const [c, s] of ways) {
+      const column = Math.round((u + c * straight - u0) / cell);
+      const row = Math.round((v + s * straight - v0) / cell);
+      if (v0 + row * cell < this.#leastV || this.#stopsAt(column, row, w)) continue;
+      foot.u = u0 + column * cell;
+      foot.v = v0 + row * cell;
+      this.#hasFoot = true;
+      return true;
+    }
+    return false;
+  }
+
+  /** Way out of a stopped point farther than the spiral: the shortest straight one of 16. */
+  #farOut(u: number, v: number, w: number): number {
+    const { cell, columns, rows } = this.map;
+    const most = Math.hypot(columns, rows) + 1;
+    let out = spiralRadius - 1;
+    for (; out < most; out++) {
+      if (this.#getsOutWithin(u, v, w, out * cell)) break;
+    }
+    return out * cell;
   }
 
   #room(u: number, v: number, w: number, column: number, row: number, most: number): number {

@@ -20,13 +20,10 @@ export interface HingeEdge {
 
 /** More room than this makes a way no better, mm. */
 const roomEnough = 3;
-/** A motion is followed up though it is this much worse than the best so far, mm: coarse maps err. */
-const leeway = 1;
-
 /** A way is moved so often by each step while it gets better. */
 const mostRounds = 2;
 /** Side of a cell of the maps on which the best ways are made better, mm. */
-const refinedCell = 1.2;
+const refinedCell = 1.4;
 
 /** Where axes are tried: outwards from an edge and above it, mm. The farther out, the more like a slide it is. */
 const beyondEdge = [
@@ -61,29 +58,25 @@ export class PassageSearch {
   /** The best slide off that is not straight up. */
   tilted(): Tried<Slide> {
     const { bare, pressed } = this.#head;
-    let found: Tried<Slide>[] = [];
+    let best: Tried<Slide> | undefined;
     for (const { tilt, azimuth, motion } of slideGrid.slice(1)) {
-      const floor = found.length < 2 ? -Infinity : found[1].rank - leeway;
       const rank = this.#rank(
         motion,
         () => slideClearance(bare, tilt, azimuth),
         () => slideClearance(pressed, tilt, azimuth),
-        floor,
+        best ? best.rank : -Infinity,
       );
-      if (rank > floor) found = [...found, { motion, rank }].sort((a, b) => b.rank - a.rank).slice(0, 2);
+      if (!best || rank > best.rank) best = { motion, rank };
     }
-    const refined = found.map((start) =>
-      this.#refined(start, [8, 4, 2], ({ direction }, step) => {
-        const angle = (step * Math.PI) / 180;
-        return [
-          [angle, 0],
-          [-angle, 0],
-          [0, angle],
-          [0, -angle],
-        ].map(([one, other]): Slide => ({ kind: "slide", direction: beside(direction, one, other) }));
-      }),
-    );
-    return refined.reduce((a, b) => (b.rank > a.rank ? b : a));
+    return this.#refined(best as Tried<Slide>, [8, 4, 2], ({ direction }, step) => {
+      const angle = (step * Math.PI) / 180;
+      return [
+        [angle, 0],
+        [-angle, 0],
+        [0, angle],
+        [0, -angle],
+      ].map(([one, other]): Slide => ({ kind: "slide", direction: beside(direction, one, other) }));
+    });
   }
 
   /** The best hinge about an axis at an edge or beyond it. */
@@ -93,7 +86,7 @@ export class PassageSearch {
     let best: Tried<Hinge> | undefined;
     for (const [out, up] of beyondEdge) {
       const motion = at(y + forward * out, z + up);
-      const rank = this.#rankAnew(motion, best ? best.rank - leeway : -Infinity, coarseCell);
+      const rank = this.#rankAnew(motion, best ? best.rank : -Infinity, coarseCell);
       if (!best || rank > best.rank) best = { motion, rank };
     }
     return this.#refined(best as Tried<Hinge>, [10, 4], ({ origin }, step) =>

@@ -54,15 +54,18 @@ function stoppedFinding(found: WayOn, way: JudgedWay, piece: WornPiece, limits: 
   };
 }
 
+/** So many parts are told to be moved; where more are in the way the piece is too small as a whole. */
+const fewNamed = 3;
+
 const hairFinding = (way: JudgedWay, piece: WornPiece, limits: Limits): Finding => ({
   ...common(way, piece, limits, way.tooSmallPressed),
   id: "tight-over-hair",
   severity: "warning",
   text: `over hair pressed flat the tightest passage is ${millimetres(way.tooSmallPressed)} too small ${way.place}, at best ${wayName(way)}; the bare head gets through`,
   suggestion:
-    way.parts.length > 0
+    way.parts.length > 0 && way.parts.length <= fewNamed
       ? `move ${quoted(way.parts)} ${Math.ceil(way.tooSmallPressed)} mm off the head there, or lay the hair flatter`
-      : "give it more ease, or lay the hair flatter",
+      : `give the piece ${Math.ceil(way.tooSmallPressed)} mm more ease (offset), or lay the hair flatter`,
 });
 
 function passingNote(way: JudgedWay, limits: Limits): Finding | undefined {
