@@ -4,8 +4,8 @@ import { type SurfaceSamples, surfaceSamples } from "../geometry/surfaceSamples"
 import { emptyPlace } from "../geometry/triangleTree";
 import type { Vec3 } from "../geometry/vector";
 import { inRegion } from "../head/regions";
+import type { Limits } from "../wearLimits";
 import { atPart, type Finding, partNotes, quoted } from "./finding";
-import type { Limits } from "./limits";
 import type { WornHead } from "./wornHead";
 import type { WornPiece } from "./wornPiece";
 

@@ -1,7 +1,7 @@
 import type { Part } from "../design/part";
 import type { Vec3 } from "../geometry/vector";
 import type { Message } from "../message";
-import type { LimitName } from "./limits";
+import type { LimitName } from "../wearLimits";
 
 /** The questions about fit and wear, in the order in which they are answered and read. */
 export const checkNames = ["gap", "wayOn", "stayOn", "weight", "sight", "sharp", "strength", "heat"] as const;

@@ -1,9 +1,9 @@
 import type { Vec3 } from "../geometry/vector";
+import type { Limits } from "../wearLimits";
 import { atPart, type Finding } from "./finding";
 import { type GirthPlay, girthPlay } from "./fit/girthPlay";
 import { type InnerSurface, innerSurface } from "./fit/innerSurface";
 import { weightedPercentiles } from "./fit/percentiles";
-import type { Limits } from "./limits";
 import { type HeadSide, headSides, type WornHead } from "./wornHead";
 import type { WornPiece } from "./wornPiece";
 

@@ -1,7 +1,7 @@
 import type { Part } from "../design/part";
 import type { Vec3 } from "../geometry/vector";
+import type { LimitName, Limits } from "../wearLimits";
 import { atPart, type Finding, partNotes } from "./finding";
-import type { LimitName, Limits } from "./limits";
 import {
   type BodyBelow,
   bodyBelow,

@@ -1,5 +1,5 @@
+import type { Limits } from "../wearLimits";
 import type { Finding } from "./finding";
-import type { Limits } from "./limits";
 import type { Material } from "./material";
 
 /** *What heat does it bear?* */

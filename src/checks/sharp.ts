@@ -1,9 +1,9 @@
 import type { Part } from "../design/part";
+import type { Limits } from "../wearLimits";
 import { type SharpEdges, sharpEdges } from "./edges/sharpEdges";
 import { fitsSmallPartsCylinder } from "./edges/smallParts";
 import { type FreeTip, freeTips, hullPoints } from "./edges/tips";
 import { atPart, byLine, type Finding, partNotes, quoted } from "./finding";
-import type { Limits } from "./limits";
 import type { WornHead } from "./wornHead";
 import type { WornPiece } from "./wornPiece";
 

@@ -1,7 +1,7 @@
 import type { Part } from "../design/part";
 import { addScaled, type Vec3 } from "../geometry/vector";
+import { type LimitName, type Limits, limitDeclarations } from "../wearLimits";
 import { atPart, type Finding, partNotes, quoted } from "./finding";
-import { type LimitName, type Limits, limitDeclarations } from "./limits";
 import { type Cover, coverFrom } from "./view/cover";
 import {
   bothBorder,

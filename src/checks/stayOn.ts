@@ -1,4 +1,5 @@
 import { subtract, type Vec3 } from "../geometry/vector";
+import type { Limits } from "../wearLimits";
 import { Balance, turnedGravity } from "./balance/balance";
 import { evenForces } from "./balance/contactForces";
 import { down, forEachNod, nodDirections, nodLimits, nods } from "./balance/nods";
@@ -8,7 +9,6 @@ import { fewContacts, type RestingContacts, restingContacts } from "./balance/st
 import { stayOnFindings } from "./balance/stayOnFindings";
 import type { NodAngle, StayOn, StayOnContact } from "./balance/stayOnResult";
 import { type InnerSurface, innerSurface } from "./fit/innerSurface";
-import type { Limits } from "./limits";
 import type { WornHead } from "./wornHead";
 import type { WornPiece } from "./wornPiece";
 

@@ -1,12 +1,12 @@
 import type { Part } from "../design/part";
 import type { Vec3 } from "../geometry/vector";
+import type { Limits } from "../wearLimits";
 import { freeArms } from "./beams/freeArms";
 import { lensDistance, type Neck, type NecksFound, necksOf } from "./beams/necks";
 import { skeletonOf } from "./beams/skeleton";
 import { type ThinWall, thinWallsOf } from "./beams/thinWalls";
 import type { FreeArm, LoadedArm } from "./beams/worstSection";
 import { atPart, type Finding, partNotes } from "./finding";
-import type { Limits } from "./limits";
 import type { WornHead } from "./wornHead";
 import type { WornPiece } from "./wornPiece";
 

@@ -1,20 +1,20 @@
 import { degrees, type Vec3 } from "../geometry/vector";
-import type { Limits } from "./limits";
-import { judgePassage, type Passage } from "./passageJudge";
-import type { Hinge, Motion } from "./passageMotion";
-import { alongMotion, slideTowards, tiltOf } from "./passageMotion";
-import { opening } from "./passageOpening";
-import { searchPoints } from "./passagePoints";
-import { hingeEdges, PassageSearch } from "./passageSearch";
-import { seatedPoints } from "./passageSeat";
-import { fewParts } from "./passageTubes";
-import { wayOnFindings } from "./wayOnFindings";
-import { type JudgedWay, type MotionOff, rankOf, type Way, type WayOn } from "./wayOnResult";
-import { placeOnHead } from "./wayOnWords";
+import type { Limits } from "../wearLimits";
+import { judgePassage, type Passage } from "./passage/passageJudge";
+import type { Hinge, Motion } from "./passage/passageMotion";
+import { alongMotion, slideTowards, tiltOf } from "./passage/passageMotion";
+import { opening } from "./passage/passageOpening";
+import { searchPoints } from "./passage/passagePoints";
+import { hingeEdges, PassageSearch } from "./passage/passageSearch";
+import { seatedPoints } from "./passage/passageSeat";
+import { fewParts } from "./passage/passageTubes";
+import { wayOnFindings } from "./passage/wayOnFindings";
+import { type JudgedWay, type MotionOff, rankOf, type Way, type WayOn } from "./passage/wayOnResult";
+import { placeOnHead } from "./passage/wayOnWords";
 import type { WornHead } from "./wornHead";
 import type { WornPiece } from "./wornPiece";
 
-export type { MotionOff, Way, WayOn } from "./wayOnResult";
+export type { MotionOff, Way, WayOn } from "./passage/wayOnResult";
 
 /** A way must be better by this much than a plainer one to be named before it, mm. */
 const plainness = 0.25;

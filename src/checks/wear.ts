@@ -1,3 +1,4 @@
+import type { Limits } from "../wearLimits";
 import { type Ears, ears } from "./ears";
 import { type CheckName, checkNames, type Finding, joinedByLine } from "./finding";
 import { innerGaps } from "./fit/innerGaps";
@@ -5,7 +6,6 @@ import { type InnerSurface, innerSurface } from "./fit/innerSurface";
 import { type Gap, gap } from "./gap";
 import { type HeadTurning, headTurning } from "./headTurning";
 import { type Heat, heat } from "./heat";
-import type { Limits } from "./limits";
 import { type Sharp, sharp } from "./sharp";
 import { type Sight, sight } from "./sight";
 import { type StayOn, stayOn } from "./stayOn";

@@ -1,6 +1,6 @@
 import { radians, type Vec3 } from "../geometry/vector";
+import type { Limits } from "../wearLimits";
 import type { Finding } from "./finding";
-import type { Limits } from "./limits";
 import { bodyBelow } from "./view/bodyBelow";
 import type { WornHead } from "./wornHead";
 import type { WornPiece } from "./wornPiece";

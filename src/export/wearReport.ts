@@ -1,11 +1,11 @@
 import type { Finding } from "../checks/finding";
 import type { Gap, GapFigures } from "../checks/gap";
+import { wayInWords, wayName } from "../checks/passage/wayOnWords";
 import type { Sharp } from "../checks/sharp";
 import type { StayOn } from "../checks/stayOn";
 import type { Strength } from "../checks/strength";
 import type { VerdictWord } from "../checks/verdict";
 import type { WayOn } from "../checks/wayOn";
-import { wayInWords, wayName } from "../checks/wayOnWords";
 import type { SightAndEars, Wear, WearAnswers } from "../checks/wear";
 import type { Weight } from "../checks/weight";
 import { limitNames } from "../wearLimits";
@@ -214,7 +214,8 @@ const wayOnOf = ({ passes, passesPressed, ways, best, opening }: WayOn): ReportW
   ...(opening && {
     opening: {
       side: opening.side,
-      widthMm: rounded(opening.width, 0),
+      // What is cut must be enough.
+      widthMm: Math.ceil(opening.width),
       fromMm: rounded(opening.zFrom, 0),
       toMm: rounded(opening.zTo, 0),
     },

@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
 import { type Ears, ears } from "../../src/checks/ears";
-import { limitsOf } from "../../src/checks/limits";
 import { WornPiece } from "../../src/checks/wornPiece";
 import type { TriangleMesh } from "../../src/geometry/mesh";
 import type { Vec3 } from "../../src/geometry/vector";
 import { inRegion } from "../../src/head/regions";
+import { limitsOf } from "../../src/wearLimits";
 import { box, ellipsoid, moved, turned } from "./shapes";
 import { formOf, headOf, partOf, pieceOf } from "./wornBodies";
 

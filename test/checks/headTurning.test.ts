@@ -1,11 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { type HeadMotion, type HeadTurning, headTurning, normalRange } from "../../src/checks/headTurning";
-import { limitsOf } from "../../src/checks/limits";
 import { type BodyBelow, bodyBelow, distanceToCapsules } from "../../src/checks/view/bodyBelow";
 import { freeAngle, type Turning, turnedPoint } from "../../src/checks/view/freeAngle";
 import { WornPiece } from "../../src/checks/wornPiece";
 import type { TriangleMesh } from "../../src/geometry/mesh";
 import { degrees, radians, type Vec3 } from "../../src/geometry/vector";
+import { limitsOf } from "../../src/wearLimits";
 import { box, moved } from "./shapes";
 import { formOf, headOf, partOf, pieceOf } from "./wornBodies";
 

@@ -1,5 +1,4 @@
 import { describe, expect, it } from "vitest";
-import { limitsOf } from "../../src/checks/limits";
 import { type Sight, sight } from "../../src/checks/sight";
 import { coverFrom } from "../../src/checks/view/cover";
 import {
@@ -17,6 +16,7 @@ import {
 import { WornPiece } from "../../src/checks/wornPiece";
 import type { TriangleMesh } from "../../src/geometry/mesh";
 import { anyPerpendicular, cross, degrees, normalize, radians, type Vec3 } from "../../src/geometry/vector";
+import { limitsOf } from "../../src/wearLimits";
 import { box, ellipsoid, moved, together, turned } from "./shapes";
 import { headOf, partOf, pieceOf } from "./wornBodies";
 

@@ -1,5 +1,4 @@
 import { describe, expect, it } from "vitest";
-import { limitsOf } from "../../src/checks/limits";
 import { strength } from "../../src/checks/strength";
 import { WornHead } from "../../src/checks/wornHead";
 import { WornPiece } from "../../src/checks/wornPiece";
@@ -7,6 +6,7 @@ import type { Part } from "../../src/design/part";
 import { Random } from "../../src/design/random";
 import type { TriangleMesh } from "../../src/geometry/mesh";
 import type { Vec3 } from "../../src/geometry/vector";
+import { limitsOf } from "../../src/wearLimits";
 import { randomTubes } from "../bench/model";
 import {
   aloft,

@@ -1,12 +1,12 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import { limitsOf } from "../../src/checks/limits";
 import { type WayOn, wayOn } from "../../src/checks/wayOn";
 import { WornHead } from "../../src/checks/wornHead";
 import type { TriangleMesh } from "../../src/geometry/mesh";
 import { solidOfMesh } from "../../src/geometry/solid/body";
 import { type Kernel, loadKernel, Scope } from "../../src/geometry/solid/kernel";
 import type { Vec3 } from "../../src/geometry/vector";
-import { bowHead, bowRing, capOf, ellipseTube, extent } from "./passageBodies";
+import { limitsOf } from "../../src/wearLimits";
+import { bowHead, bowRing, capOf, ellipseTube, extent } from "./passage/passageBodies";
 import { box, ellipsoid, insideOut, moved, together, turned } from "./shapes";
 import { formOf, headOf, partOf, pieceOf } from "./wornBodies";
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
-import { limitsOf } from "../../src/checks/limits";
 import { type Sight, sight } from "../../src/checks/sight";
 import { seenDegrees, sightPlot } from "../../src/export/sightPlot";
 import { radians } from "../../src/geometry/vector";
+import { limitsOf } from "../../src/wearLimits";
 import { box, ellipsoid, moved } from "../checks/shapes";
 import { headOf, pieceOf } from "../checks/wornBodies";
 import { wellFormed } from "./svgReading";

@@ -1,5 +1,5 @@
 import type { Vec3 } from "../../geometry/vector";
-import type { LimitName } from "../limits";
+import type { LimitName } from "../../wearLimits";
 
 /** The four ways in which a head is tilted. */
 export const nods = ["forward", "back", "left", "right"] as const;

@@ -1,5 +1,5 @@
 import { normalize, subtract, type Vec3 } from "../../geometry/vector";
-import type { Limits } from "../limits";
+import type { Limits } from "../../wearLimits";
 import { gravity } from "../weight";
 import type { WornHead } from "../wornHead";
 import { type Balance, type Helper, turnedGravity } from "./balance";

@@ -1,9 +1,9 @@
 import type { Part } from "../../design/part";
 import { emptyPlace } from "../../geometry/triangleTree";
 import { add, normalize, radians, scale, type Vec3 } from "../../geometry/vector";
+import type { Limits } from "../../wearLimits";
 import { atPart, type Finding } from "../finding";
 import { sideWords } from "../gap";
-import type { Limits } from "../limits";
 import type { WornHead } from "../wornHead";
 import type { WornPiece } from "../wornPiece";
 import { type Nod, nodDirections, nodLimits, nods } from "./nods";

@@ -1,6 +1,6 @@
 import type { Finding } from "../../checks/finding";
+import { wayInWords } from "../../checks/passage/wayOnWords";
 import { verdictOf } from "../../checks/verdict";
-import { wayInWords } from "../../checks/wayOnWords";
 import { sightPlot } from "../../export/sightPlot";
 import { composeAnswers } from "../../export/wearReport";
 import { wearLines } from "../../export/wearSentences";

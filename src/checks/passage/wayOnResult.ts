@@ -1,8 +1,8 @@
-import type { Vec3 } from "../geometry/vector";
-import type { Finding } from "./finding";
+import type { Vec3 } from "../../geometry/vector";
+import type { Finding } from "../finding";
+import type { HeadSide } from "../wornHead";
 import type { Motion } from "./passageMotion";
 import type { Opening } from "./passageOpening";
-import type { HeadSide } from "./wornHead";
 
 /** The motion that takes the piece off, to animate; backwards it is the way on. */
 export type MotionOff =

@@ -1,4 +1,4 @@
-import type { TriangleMesh } from "../geometry/mesh";
+import type { TriangleMesh } from "../../geometry/mesh";
 import { alongMotion, type Motion } from "./passageMotion";
 
 /** A surface as a motion sees it: u, v, w of each vertex in turn (`alongMotion`), and its triangles. */

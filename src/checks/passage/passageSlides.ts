@@ -1,4 +1,4 @@
-import type { SignedDistance } from "../geometry/signedDistance";
+import type { SignedDistance } from "../../geometry/signedDistance";
 import { PassageClearance } from "./passageClearance";
 import { passageMap, seenSurface } from "./passageMap";
 import { type Slide, slideTowards } from "./passageMotion";

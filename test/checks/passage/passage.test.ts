@@ -1,15 +1,15 @@
 import { describe, expect, it } from "vitest";
-import { judgePassage } from "../../src/checks/passageJudge";
+import { judgePassage } from "../../../src/checks/passage/passageJudge";
 import {
   alongMotion,
   edgeHinge,
   type Motion,
   placeAlong,
   slideTowards,
-} from "../../src/checks/passageMotion";
-import type { TriangleMesh } from "../../src/geometry/mesh";
-import { SignedDistance } from "../../src/geometry/signedDistance";
-import { surfaceSamples } from "../../src/geometry/surfaceSamples";
+} from "../../../src/checks/passage/passageMotion";
+import type { TriangleMesh } from "../../../src/geometry/mesh";
+import { SignedDistance } from "../../../src/geometry/signedDistance";
+import { surfaceSamples } from "../../../src/geometry/surfaceSamples";
 import {
   addScaled,
   anyPerpendicular,
@@ -17,10 +17,10 @@ import {
   rotateAbout,
   subtract,
   type Vec3,
-} from "../../src/geometry/vector";
+} from "../../../src/geometry/vector";
+import { ellipsoid, turned } from "../shapes";
+import { formOf } from "../wornBodies";
 import { bow, bowHead, bowRing, capOf, ellipseTube, extent } from "./passageBodies";
-import { ellipsoid, turned } from "./shapes";
-import { formOf } from "./wornBodies";
 
 const up = slideTowards(0, 0);
 const judged = (piece: TriangleMesh, head: TriangleMesh, motion: Motion) =>

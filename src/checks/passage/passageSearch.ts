@@ -1,9 +1,9 @@
+import type { WornHead } from "../wornHead";
 import { PassageClearance } from "./passageClearance";
 import { passageMap, seenSurface } from "./passageMap";
 import { alongMotion, beside, edgeHinge, type Hinge, type Motion, type Slide } from "./passageMotion";
 import { headCentre, type SearchPoints } from "./passagePoints";
 import { coarseCell, slideClearance, slideGrid } from "./passageSlides";
-import type { WornHead } from "./wornHead";
 
 /** A motion and how it goes, as far as coarse maps show: to about 1.5 mm. */
 export interface Tried<M extends Motion = Motion> {

@@ -1,12 +1,12 @@
-import { degrees, type Vec3 } from "../geometry/vector";
+import { degrees, type Vec3 } from "../../geometry/vector";
+import type { WornHead } from "../wornHead";
+import { sampleSpacing } from "../wornPiece";
 import { PassageClearance } from "./passageClearance";
 import { judgePassage } from "./passageJudge";
 import { passageMap, seenSurface } from "./passageMap";
 import { alongMotion, type Slide } from "./passageMotion";
 import { headCentre, type SearchPoints } from "./passagePoints";
 import { slideClearance, slideGrid } from "./passageSlides";
-import type { WornHead } from "./wornHead";
-import { sampleSpacing } from "./wornPiece";
 
 /** Where a piece could be opened. */
 export type OpeningSide = "back" | "front" | "left" | "right";

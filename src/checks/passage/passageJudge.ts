@@ -1,5 +1,5 @@
-import type { TriangleMesh } from "../geometry/mesh";
-import type { Vec3 } from "../geometry/vector";
+import type { TriangleMesh } from "../../geometry/mesh";
+import type { Vec3 } from "../../geometry/vector";
 import { PassageBorder } from "./passageBorder";
 import { type Foot, mostRoom, PassageClearance } from "./passageClearance";
 import { passageMap, seenSurface, throughAxis } from "./passageMap";

@@ -1,6 +1,6 @@
-import type { TriangleMesh } from "../../src/geometry/mesh";
-import type { Vec3 } from "../../src/geometry/vector";
-import { meshOf, turned } from "./shapes";
+import type { TriangleMesh } from "../../../src/geometry/mesh";
+import type { Vec3 } from "../../../src/geometry/vector";
+import { meshOf, turned } from "../shapes";
 
 /** Heads and pieces whose way on is known. */
 

@@ -1,9 +1,9 @@
-import { distance, type Vec3 } from "../geometry/vector";
-import { sideWords } from "./gap";
+import { distance, type Vec3 } from "../../geometry/vector";
+import { sideWords } from "../gap";
+import type { WornHead } from "../wornHead";
 import { tiltOf } from "./passageMotion";
 import type { Opening } from "./passageOpening";
 import type { Way } from "./wayOnResult";
-import type { WornHead } from "./wornHead";
 
 /** How a person puts the piece on this way: one clause. */
 export function wayInWords({ off }: Pick<Way, "off">): string {

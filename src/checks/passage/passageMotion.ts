@@ -1,4 +1,4 @@
-import { add, addScaled, anyPerpendicular, cross, normalize, scale, type Vec3 } from "../geometry/vector";
+import { add, addScaled, anyPerpendicular, cross, normalize, scale, type Vec3 } from "../../geometry/vector";
 
 /** A motion that takes a piece off the head, held as it sits. */
 export interface Slide {

@@ -1,6 +1,6 @@
-import type { Vec3 } from "../geometry/vector";
+import type { Vec3 } from "../../geometry/vector";
+import type { WornHead } from "../wornHead";
 import type { SeatedPoints } from "./passageSeat";
-import type { WornHead } from "./wornHead";
 
 /** Some of a piece's points, with which ways are looked for. */
 export interface SearchPoints {

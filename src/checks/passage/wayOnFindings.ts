@@ -1,11 +1,11 @@
-import type { Part } from "../design/part";
-import type { Vec3 } from "../geometry/vector";
-import { atPart, type Finding, partNotes, quoted } from "./finding";
-import type { Limits } from "./limits";
+import type { Part } from "../../design/part";
+import type { Vec3 } from "../../geometry/vector";
+import type { Limits } from "../../wearLimits";
+import { atPart, type Finding, partNotes, quoted } from "../finding";
+import type { WornPiece } from "../wornPiece";
 import { mostRoom } from "./passageClearance";
 import { type JudgedWay, rankOf, type WayOn } from "./wayOnResult";
 import { openingInWords, wayInWords, wayName } from "./wayOnWords";
-import type { WornPiece } from "./wornPiece";
 
 /** What is to be said of the way on. */
 export function wayOnFindings(

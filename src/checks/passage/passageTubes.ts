@@ -1,8 +1,8 @@
+import type { WornHead } from "../wornHead";
 import { judgePassage } from "./passageJudge";
 import { alongMotion, type Motion } from "./passageMotion";
 import type { SearchPoints } from "./passagePoints";
 import { slideClearance, slideGrid } from "./passageSlides";
-import type { WornHead } from "./wornHead";
 
 /** A few parts that alone keep a piece off the head. */
 export interface FewParts {

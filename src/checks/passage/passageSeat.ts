@@ -1,9 +1,9 @@
-import type { SignedDistance } from "../geometry/signedDistance";
-import { emptyPlace, type NearestPlace } from "../geometry/triangleTree";
-import type { Vec3 } from "../geometry/vector";
+import type { SignedDistance } from "../../geometry/signedDistance";
+import { emptyPlace, type NearestPlace } from "../../geometry/triangleTree";
+import type { Vec3 } from "../../geometry/vector";
+import type { WornHead } from "../wornHead";
 import { alongMotion, slideTowards } from "./passageMotion";
 import { slideClearance } from "./passageSlides";
-import type { WornHead } from "./wornHead";
 
 /** A piece's surface as it sits, made ready to be taken off. */
 export interface SeatedPoints {
