@@ -51,7 +51,9 @@ function npm(...words: string[]) {
   return stdout;
 }
 
-const schemas = ["material", "printer", "report", "wearer"].map((name) => `dist/schemas/${name}.schema.json`);
+const schemas = ["limits", "material", "printer", "report", "wearer"].map(
+  (name) => `dist/schemas/${name}.schema.json`,
+);
 const needed = [
   "CHANGELOG.md",
   "LICENSE",
