@@ -8,6 +8,7 @@ import { committedReportOf, type OutputKind, outputFiles } from "./outputs";
 import { type FileToPlace, placeFiles } from "./placeFiles";
 import { reportOn } from "./reporting";
 import { wearOf } from "./wearing";
+import { weigh } from "./weighing";
 
 /** A finished piece whose STL was judged, with the report on it: fit to be written. */
 export interface JudgedPiece {
@@ -44,9 +45,10 @@ export function finishedOf(design: string, build: Build): Finished | undefined {
  * @throws MessageError where the STL is not one closed piece of the solid's volume
  */
 export function judgePiece(finished: Finished, scan?: TriangleMesh): JudgedPiece {
-  const { bytes, audit } = judgedStl(finished);
-  const wear = wearOf(finished, undefined, scan);
-  return { finished, stl: bytes, wear, report: reportOn(finished, audit, wear) };
+  const weighed = weigh(finished);
+  const { bytes, audit } = judgedStl(finished, weighed);
+  const wear = wearOf(finished, weighed, undefined, scan);
+  return { finished, stl: bytes, wear, report: reportOn(finished, weighed, audit, wear) };
 }
 
 /** The files that are wanted of a piece, in the order in which they are put in place. */

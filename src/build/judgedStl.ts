@@ -1,8 +1,8 @@
-import { massProperties } from "../checks/massProperties";
 import { writeStl } from "../export/stl";
 import { auditStl, type StlAudit } from "../export/stlAudit";
 import { MessageError } from "../message";
 import type { Finished } from "./finished";
+import type { Weighed } from "./weighing";
 
 /** An STL that was read back and found good. */
 export interface JudgedStl {
@@ -17,10 +17,10 @@ const volumeTolerance = 1e-4;
  * The STL of a finished piece, judged as its reader will find it: one closed piece, outward, of the solid's volume.
  * Throws a `MessageError` where it is not.
  */
-export function judgedStl({ result, solid }: Finished): JudgedStl {
+export function judgedStl({ result, solid }: Finished, { body }: Weighed): JudgedStl {
   const bytes = writeStl(solid.mesh, result.name);
   const audit = auditStl(bytes);
-  const off = Math.abs(audit.volumeMm3 / massProperties(solid.mesh).volume - 1);
+  const off = Math.abs(audit.volumeMm3 / body.volume - 1);
   if (audit.closed && audit.pieces === 1 && off < volumeTolerance) return { bytes, audit };
   const { openEdges, overSharedEdges, misorientedEdges, pieces } = audit;
   throw new MessageError([

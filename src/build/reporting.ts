@@ -1,8 +1,6 @@
 import { dirname, relative, sep } from "node:path";
 import { cautions } from "../checks/cautions";
-import { massProperties } from "../checks/massProperties";
 import { type PlateFit, plateFit } from "../checks/plateFit";
-import { printedMass } from "../checks/printedMass";
 import type { Wear } from "../checks/wear";
 import type { Part } from "../design/part";
 import { composeReport, type MeasureInput, type Report } from "../export/report";
@@ -13,6 +11,7 @@ import { LEAST_ADULT_GIRTH } from "../head/population";
 import type { Wearer } from "../head/wearer";
 import type { Message } from "../message";
 import type { Finished } from "./finished";
+import type { Weighed } from "./weighing";
 
 /**
  * Measures a finished piece and composes its report.
@@ -20,11 +19,15 @@ import type { Finished } from "./finished";
  * @param wear what was found about fit and wear
  * @param fit how it lies on the plate, where that is known already
  */
-export function reportOn(finished: Finished, audit: StlAudit, wear: Wear, fit?: PlateFit): Report {
+export function reportOn(
+  finished: Finished,
+  { body, mass }: Weighed,
+  audit: StlAudit,
+  wear: Wear,
+  fit?: PlateFit,
+): Report {
   const { result, parties, head, solid } = finished;
   const { wearer, printer, material } = parties;
-  const body = massProperties(solid.mesh);
-  const mass = printedMass(body, material, result.print, printer.filamentDiameter);
   return composeReport({
     headpiece: result.name,
     wearer: { name: wearer.name, measures: measuresOf(wearer, head.form) },

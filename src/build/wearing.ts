@@ -1,11 +1,10 @@
-import { massProperties } from "../checks/massProperties";
-import { printedMass } from "../checks/printedMass";
 import { type Wear, type WearAnswer, wear } from "../checks/wear";
 import { WornHead } from "../checks/wornHead";
 import { WornPiece } from "../checks/wornPiece";
 import type { TriangleMesh } from "../geometry/mesh";
 import { limitsOf } from "../wearLimits";
 import type { Finished } from "./finished";
+import type { Weighed } from "./weighing";
 
 /** Heads that are kept with what was made of them: a few wearers are tried in turn. */
 const headsKept = 4;
@@ -30,21 +29,24 @@ function wornHeadOf({ head, parties }: Finished, hairPressed: number): WornHead 
  * @param tell told each answer as it is there
  * @param scan a real head's surface in the head frame, to be checked on in place of the wearer's form
  */
-export function wearOf(finished: Finished, tell?: (answer: WearAnswer) => void, scan?: TriangleMesh): Wear {
+export function wearOf(
+  finished: Finished,
+  { body, mass }: Weighed,
+  tell?: (answer: WearAnswer) => void,
+  scan?: TriangleMesh,
+): Wear {
   const { result, parties, solid, head } = finished;
   const limits = limitsOf({
     workspace: parties.workspaceLimits,
     design: result.limits,
     wearer: parties.wearer.limits,
   });
-  const body = massProperties(solid.mesh);
-  const { printed } = printedMass(body, parties.material, result.print, parties.printer.filamentDiameter);
   const piece = new WornPiece({
     mesh: solid.mesh,
     parts: result.parts,
     material: parties.material,
     print: result.print,
-    mass: printed,
+    mass: mass.printed,
     centre: body.centre,
   });
   const hairPressed = limits.hairPressed.value;

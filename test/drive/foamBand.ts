@@ -10,7 +10,7 @@ export default headpiece({
     reach: length(60, { least: 20, most: 120, help: "how far the fin stands off the head" }),
   },
   make({ head, parameters: { reach } }) {
-    const ring = band("ring", head.girthLine.raised(13), { radius: 5 });
+    const ring = band("ring", head.girthLine.raised(22), { radius: 5 });
     const spine = [
       ring.atAzimuth(0),
       onHead({ azimuth: 0, elevation: 30, lift: 12 }),

@@ -9,6 +9,7 @@ import { judgedStl } from "../judgedStl";
 import type { Parties } from "../parties";
 import { reportOn } from "../reporting";
 import { wearOf } from "../wearing";
+import { weigh } from "../weighing";
 import { plateFacts } from "./facts";
 import type { MeasureEvent } from "./protocol";
 
@@ -41,13 +42,14 @@ export function measurePiece(
   const finished: Finished = { design, result, parties, head, solid, messages };
   const fit = plateFit(solid.mesh.positions, parties.printer);
   tell({ kind: "plate", plate: plateFacts(solid.mesh.positions, parties.printer, fit) });
-  const wear = wearOf(finished, ({ innerGaps, ...answer }) => {
+  const weighed = weigh(finished);
+  const wear = wearOf(finished, weighed, ({ innerGaps, ...answer }) => {
     if (innerGaps) tell({ kind: "gaps", gaps: innerGaps });
     tell({ kind: "check", answer });
   });
   try {
-    const { audit } = judgedStl(finished);
-    return { report: reportOn(finished, audit, wear, fit), messages: [] };
+    const { audit } = judgedStl(finished, weighed);
+    return { report: reportOn(finished, weighed, audit, wear, fit), messages: [] };
   } catch (error) {
     if (!(error instanceof MessageError)) throw error;
     return { messages: error.messages };
