@@ -1,6 +1,4 @@
-import type { Finding } from "../checks/finding";
-import { verdictTitles } from "../checks/verdict";
-import type { Message } from "../message";
+import { escaped, messageList, table } from "./markdown";
 import type { Report } from "./report";
 import {
   centreSentence,
@@ -11,8 +9,7 @@ import {
   plateSize,
   readable,
 } from "./reportSentences";
-import type { ReportWear } from "./wearReport";
-import { wearLines, withUnit } from "./wearSentences";
+import { wearBlocks } from "./wearMarkdown";
 
 /**
  * The report as Markdown, to print out and lay beside the piece, or to read on a web page.
@@ -91,46 +88,3 @@ export function reportMarkdown(report: Report, beside: { readonly sightPlot?: st
   blocks.push("## Take care", report.cautions.map((caution) => `- ${escaped(caution)}`).join("\n"));
   return `${blocks.join("\n\n")}\n`;
 }
-
-/** The verdict, its reasons, the answers, and what was found. */
-function wearBlocks(wear: ReportWear): string[] {
-  const blocks = [
-    `## ${verdictTitles[wear.verdict]}`,
-    ...(wear.reasons.length > 0 ? [wear.reasons.map((reason) => `- ${escaped(reason)}`).join("\n")] : []),
-    table(
-      ["fit and wear", ""],
-      wearLines(wear).map(({ label, value, tone }) => [
-        label,
-        tone === "good" || tone === "note" ? value : `**${value}**`,
-      ]),
-    ),
-  ];
-  if (wear.findings.length > 0) blocks.push("### Found", messageList(wear.findings));
-  const assumed = [wear.stayOn?.caveat, wear.strength?.basis, ...(wear.weight?.caveats ?? [])].filter(
-    (text) => text !== undefined,
-  );
-  if (assumed.length > 0)
-    blocks.push("### What the answers rest on", assumed.map((text) => `- ${escaped(text)}`).join("\n"));
-  return blocks;
-}
-
-/** Messages as a list, each with its place, its limit and what to do. */
-const messageList = (messages: readonly (Message & Partial<Pick<Finding, "limit" | "unit">>)[]): string =>
-  messages
-    .map(({ severity, text, suggestion, file, line, limit, unit }) => {
-      const place = file === undefined ? "" : ` (${file}:${line ?? 1})`;
-      const held = limit ? `; limit ${withUnit(limit.value, unit)}, ${limit.source}` : "";
-      const more = `${suggestion ?? ""}${held}`.replace(/^; /, "");
-      return `- **${severity}**${escaped(place)}: ${escaped(text)}${more === "" ? "" : ` (${escaped(more)})`}`;
-    })
-    .join("\n");
-
-function table(head: readonly string[], rows: readonly (readonly string[])[]): string {
-  const line = (cells: readonly string[]): string => `| ${cells.join(" | ")} |`;
-  return [line(head), `|${"---|".repeat(head.length)}`, ...rows.map((row) => line(row.map(escaped)))].join(
-    "\n",
-  );
-}
-
-/** Text whose characters mean nothing to Markdown; emphasis of ours (`**`) is kept. */
-const escaped = (text: string): string => text.replace(/([|`<>[\]_])/g, "\\$1").replace(/\s+/g, " ");
