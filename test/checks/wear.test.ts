@@ -123,6 +123,10 @@ describe("fit and wear", () => {
     (_what, _on, piece, odd) => {
       const found = wear(piece, odd, limits);
       expect(found.findings.filter(({ id }) => id === "no-answer").map(({ text }) => text)).toEqual([]);
+      for (const { text, suggestion } of found.findings) {
+        expect(suggestion, text).toBeTruthy();
+        expect(`${text} ${suggestion}`).not.toMatch(/NaN|undefined|Infinity/);
+      }
       JSON.stringify(found, (key, value) => {
         if (typeof value === "number") expect(Number.isFinite(value), key).toBe(true);
         return value;

@@ -78,13 +78,19 @@ function passingNote(way: JudgedWay, limits: Limits): Finding | undefined {
     at: way.tightestAt,
   };
   if (way.kind !== "straight") {
-    return { ...base, id: "way-on", text: `it does not go straight down: ${wayInWords(way)}` };
+    return {
+      ...base,
+      id: "way-on",
+      text: `it does not go straight down: ${wayInWords(way)}`,
+      suggestion: "show it to whoever dresses the wearer; the preview plays it",
+    };
   }
   if (way.roomBare < mostRoom) return undefined;
   return {
     ...base,
     id: "way-on-free",
     text: `nothing of the head is in its way: more than ${mostRoom} mm of room to every side`,
+    suggestion: "nothing is to be done, unless it was meant to sit on the head",
   };
 }
 
