@@ -18,6 +18,7 @@ import { type Parties, type PartyFiles, partyFiles, readParties } from "./partie
 import { valuesFromTexts } from "./settings";
 import { settleResting } from "./settleResting";
 import type { OpenTexts } from "./sourceTexts";
+import { workspaceLimitsFile } from "./workspaceLimits";
 
 /** What one build is asked for. */
 export interface BuildRequest extends PartyFiles {
@@ -152,7 +153,10 @@ export class Engine {
           provideInput: (header) => {
             build.header = header;
             // A file that is missing is one to watch for too.
-            build.inputs.push(...Object.values(partyFiles(design, header, request)));
+            build.inputs.push(
+              ...Object.values(partyFiles(design, header, request)),
+              workspaceLimitsFile(design, request.texts),
+            );
             const parties = readParties(design, header, request, request.texts);
             build.parties = parties;
             build.messages.push(...parties.messages);

@@ -67,8 +67,8 @@ export function readParties(
     wearer: wearer ?? meanWearer(),
     printer: printer ?? defaultPrinter,
     material: material ?? defaultMaterial,
-    ...(limits.values && { workspaceLimits: limits.values }),
-    files: [...Object.values(files), ...(limits.file ? [limits.file] : [])],
+    ...(limits.value && { workspaceLimits: limits.value }),
+    files: Object.values(files),
     messages,
   };
 }

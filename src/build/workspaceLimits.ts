@@ -1,7 +1,7 @@
 import { dirname, join } from "node:path";
-import type { Message } from "../message";
 import type { LimitValues } from "../wearLimits";
 import { readDataFile } from "./dataFile";
+import type { DataReading } from "./dataReading";
 import { isSource, type OpenTexts } from "./sourceTexts";
 
 /** The file that sets limits for all designs in its folder and below. */
@@ -10,26 +10,22 @@ export const workspaceLimitsName = "anadem.limits.json";
 /** Folders looked into, the design's own counted. */
 const mostFolders = 32;
 
-/** Limits of the workspace, with the file that they stand in; both absent where there is none. */
-export interface WorkspaceLimits {
-  readonly values?: LimitValues;
-  /** Absolute. */
-  readonly file?: string;
-  readonly messages: readonly Message[];
-}
-
-/** Reads `anadem.limits.json` in the design's folder or the nearest one above it that has one. */
-export function readWorkspaceLimits(design: string, texts?: OpenTexts): WorkspaceLimits {
-  let folder = dirname(design);
+/** The file that sets the limits of a design: the nearest there is, else where one would be looked for first. */
+export function workspaceLimitsFile(design: string, texts?: OpenTexts): string {
+  const own = dirname(design);
+  let folder = own;
   for (let i = 0; i < mostFolders; i++) {
     const file = join(folder, workspaceLimitsName);
-    if (isSource(file, texts)) {
-      const { value, messages } = readDataFile(file, "limits", undefined, texts);
-      return { ...(value && { values: value }), file, messages };
-    }
+    if (isSource(file, texts)) return file;
     const above = dirname(folder);
     if (above === folder) break;
     folder = above;
   }
-  return { messages: [] };
+  return join(own, workspaceLimitsName);
+}
+
+/** Reads the limits that hold for a design's folder; no value where there are none. */
+export function readWorkspaceLimits(design: string, texts?: OpenTexts): DataReading<LimitValues> {
+  const file = workspaceLimitsFile(design, texts);
+  return isSource(file, texts) ? readDataFile(file, "limits", undefined, texts) : { messages: [] };
 }

@@ -84,7 +84,9 @@ describe("a good design", () => {
     expect(auditStl(writeStl(made.solid!.mesh))).toMatchObject({ closed: true, pieces: 1, insideOut: 0 });
     expect(made.result!.parts.map((part) => part.name)).toEqual(["ring", "ray 0", "ray 1"]);
     expect(new Set(made.solid!.mesh.partOfTriangle)).toEqual(new Set([-1, 0, 1, 2]));
-    expect(made.inputs.toSorted()).toEqual([folder.file("marin.wearer.json"), folder.file(name)].toSorted());
+    // Limits of fit and wear may be written beside it at any time.
+    const files = ["marin.wearer.json", name, "anadem.limits.json"].map((file) => folder.file(file));
+    expect(made.inputs.toSorted()).toEqual(files.toSorted());
     expect([...new Set(stages)]).toEqual([
       "reading the design",
       "running the design",
@@ -92,6 +94,21 @@ describe("a good design", () => {
       "sweeping",
       "uniting",
     ]);
+  });
+
+  test("is held to the limits of its folder, or of the nearest one above", async () => {
+    folder.write({ "anadem.limits.json": '{ "massAdvised": 7 }' });
+    const made = await build(design());
+    expect(made.parties?.workspaceLimits).toEqual({ massAdvised: 7 });
+    folder.write({ "anadem.limits.json": '{\n  "massAdvised": "7"\n}' });
+    const wrong = await build(design());
+    expect(wrong.ok).toBe(false);
+    expect(wrong.messages[0]).toMatchObject({
+      id: "not-a-number",
+      file: folder.file("anadem.limits.json"),
+      line: 2,
+    });
+    expect(wrong.inputs).toContain(folder.file("anadem.limits.json"));
   });
 
   test("twice, and in another engine: the same bytes", async () => {

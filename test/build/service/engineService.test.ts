@@ -124,7 +124,11 @@ describe("a build", () => {
     expect(one("draft").parts.map(({ mesh }) => mesh !== undefined)).toEqual([true, true, true, true]);
     expect(one("facts").facts.parts.map((part) => part.name)).toEqual(["ring", "ray 0", "ray 1", "ray 2"]);
     expect(outcome.report?.massPrintedG).toBeGreaterThan(5);
-    expect(outcome.inputs).toEqual([folder.file(name), folder.file("marin.wearer.json")]);
+    expect(outcome.inputs).toEqual([
+      folder.file(name),
+      folder.file("marin.wearer.json"),
+      folder.file("anadem.limits.json"),
+    ]);
     const mesh = unpackMesh(one("solid").packed);
     expect([...new Set(mesh.partOfTriangle)].sort()).toEqual([-1, 0, 1, 2, 3]);
     expect(openEdges(mesh)).toBe(0);

@@ -9,6 +9,7 @@ import {
   ended,
   errorsIn,
   isGood,
+  isOf,
   open,
   problems,
   rangeOf,
@@ -17,8 +18,6 @@ import {
   write,
 } from "./support";
 import { ringDesign, spikeHelper } from "./trials";
-
-const isOf = (id: string) => (problem: vscode.Diagnostic) => codeOf(problem) === id;
 
 describe("findings", () => {
   const design = at("findings.headpiece.ts");

@@ -6,8 +6,8 @@ import {
   api,
   at,
   builtAs,
-  codeOf,
   errorsIn,
+  isOf,
   open,
   problems,
   rangeOf,
@@ -20,7 +20,6 @@ import { ringDesign } from "./trials";
 
 describe("mishaps", () => {
   const design = at("mishaps.headpiece.ts");
-  const isOf = (id: string) => (problem: vscode.Diagnostic) => codeOf(problem) === id;
   /** A good save after it works, and nothing of it stays. */
   async function recovers(name: string): Promise<void> {
     await save(design, ringDesign({ name }));

@@ -10,8 +10,10 @@ import {
   ended,
   errorsIn,
   isGood,
+  isOf,
   open,
   pause,
+  problems,
   problemsIn,
   rangeOf,
   remove,
@@ -125,6 +127,30 @@ describe("saves", () => {
     await open(design);
     await save(design, ringDesign({ name: "Plain again" }));
     await builtAs(design, "Plain again");
+  });
+
+  it("of limits build the designs in their folder, also where there were none before", async () => {
+    const limits = at("anadem.limits.json");
+    await save(design, ringDesign({ name: "Held to limits" }));
+    const free = await builtAs(design, "Held to limits");
+    assert.equal(
+      free.report!.wear?.findings.some(({ id }) => id === "heavy"),
+      false,
+    );
+    await write(limits, '{ "massAdvised": 5 }\n');
+    await ended(design, "it is found heavy", ({ report }) =>
+      report!.wear!.findings.some(({ id }) => id === "heavy"),
+    );
+    const [heavy] = await problems(design, "that it is heavy", isOf("heavy"));
+    assert.match(heavy.message, /more than 5 g/);
+    assert.equal(heavy.severity, vscode.DiagnosticSeverity.Warning);
+    await remove(limits);
+    await ended(
+      design,
+      "it is light again",
+      ({ report }) =>
+        report!.wear!.verdict !== undefined && !report!.wear!.findings.some(({ id }) => id === "heavy"),
+    );
   });
 
   it("of a wearer build its designs; one that is gone is told where it is asked for", async () => {

@@ -91,6 +91,9 @@ export const problems = (uri: vscode.Uri, what: string, isRight: (problem: vscod
     },
   );
 
+/** Whether a problem is of a kind of message. */
+export const isOf = (id: string) => (problem: vscode.Diagnostic) => codeOf(problem) === id;
+
 export const codeOf = ({ code }: vscode.Diagnostic) => (typeof code === "object" ? code.value : code);
 
 /** Waits until the last build of a design ended so that `isRight` holds. */
