@@ -55,7 +55,7 @@ export function readHeadScan(file: string, form: HeadForm): HeadScan {
           id: "head-doubtful",
           severity: "warning",
           text,
-          suggestion: "look at the preview of the fit, or give the head in mm in the head frame",
+          suggestion: "compare its measures with the wearer's, or give the head in mm in the head frame",
           file,
         }),
       ),

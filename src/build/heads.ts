@@ -4,6 +4,7 @@ import type { GrownHead } from "../head/grownHead";
 import { buildHeadForm, type HeadForm } from "../head/headForm";
 import { FINE } from "../head/headMesh";
 import type { Wearer } from "../head/wearer";
+import { LatestKept } from "./latestKept";
 
 /** A wearer's head, bare and grown for a piece. */
 export interface WearerHead {
@@ -22,25 +23,17 @@ const headsKept = 8;
 
 /** Builds head forms, and keeps the latest. */
 export class Heads {
-  readonly #known = new Map<string, WearerHead>();
+  readonly #known = new LatestKept<WearerHead>(headsKept);
 
   /** The head of a wearer, grown by the design's ease where it gives one, else by the wearer's own. */
   of(wearer: Wearer, header: Pick<DesignHeader, "easeOffset">): WearerHead {
     const offset = header.easeOffset ?? wearer.easeOffset;
     const { measurements, hairThickness } = wearer;
     const key = JSON.stringify([measurements, offset, hairThickness]);
-    let head = this.#known.get(key);
-    if (!head) {
+    return this.#known.get(key, () => {
       const form = buildHeadForm(measurements);
       const grown = form.grown({ offset, hairThickness });
-      head = { key, form, grown, hollow: grown.mesh(FINE), easeOffset: offset };
-    }
-    this.#known.delete(key);
-    this.#known.set(key, head);
-    for (const old of this.#known.keys()) {
-      if (this.#known.size <= headsKept) break;
-      this.#known.delete(old);
-    }
-    return head;
+      return { key, form, grown, hollow: grown.mesh(FINE), easeOffset: offset };
+    });
   }
 }

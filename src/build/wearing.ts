@@ -4,24 +4,17 @@ import { WornPiece } from "../checks/wornPiece";
 import type { TriangleMesh } from "../geometry/mesh";
 import { limitsOf } from "../wearLimits";
 import type { Finished } from "./finished";
+import { LatestKept } from "./latestKept";
 import type { Weighed } from "./weighing";
 
-/** Heads that are kept with what was made of them: a few wearers are tried in turn. */
-const headsKept = 4;
-const heads = new Map<string, WornHead>();
+/** Heads with what was made of them: a few wearers are tried in turn. */
+const heads = new LatestKept<WornHead>(4);
 
-/** The head of a finished piece as it is checked; the latest are kept. */
-function wornHeadOf({ head, parties }: Finished, hairPressed: number): WornHead {
-  const key = `${head.key} ${hairPressed}`;
+/** The head of a finished piece as it is checked. */
+function wornHeadOf({ head, parties }: Finished, hairPressed: number, scan?: TriangleMesh): WornHead {
   const room = { ease: head.easeOffset, hair: parties.wearer.hairThickness, hairPressed };
-  const worn = heads.get(key) ?? new WornHead(head.form, room);
-  heads.delete(key);
-  heads.set(key, worn);
-  for (const old of heads.keys()) {
-    if (heads.size <= headsKept) break;
-    heads.delete(old);
-  }
-  return worn;
+  if (scan) return new WornHead(head.form, room, scan);
+  return heads.get(`${head.key} ${hairPressed}`, () => new WornHead(head.form, room));
 }
 
 /**
@@ -35,7 +28,7 @@ export function wearOf(
   tell?: (answer: WearAnswer) => void,
   scan?: TriangleMesh,
 ): Wear {
-  const { result, parties, solid, head } = finished;
+  const { result, parties, solid } = finished;
   const limits = limitsOf({
     workspace: parties.workspaceLimits,
     design: result.limits,
@@ -49,13 +42,6 @@ export function wearOf(
     mass: mass.printed,
     centre: body.centre,
   });
-  const hairPressed = limits.hairPressed.value;
-  const worn = scan
-    ? new WornHead(
-        head.form,
-        { ease: head.easeOffset, hair: parties.wearer.hairThickness, hairPressed },
-        scan,
-      )
-    : wornHeadOf(finished, hairPressed);
+  const worn = wornHeadOf(finished, limits.hairPressed.value, scan);
   return wear(piece, worn, limits, tell);
 }

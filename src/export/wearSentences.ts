@@ -1,5 +1,4 @@
 import { type CheckName, checkNames, type Finding } from "../checks/finding";
-import { verdictTitles } from "../checks/verdict";
 import { questions } from "../checks/wear";
 import type { ReportWear } from "./wearReport";
 
@@ -22,10 +21,6 @@ export function wearLines(wear: Answers): WearLine[] {
     return [{ check, label: questions[check], value, tone: toneOf(check, wear.findings ?? []) }];
   });
 }
-
-/** The verdict as a heading has it. */
-export const verdictLine = ({ verdict, reasons }: Pick<ReportWear, "verdict" | "reasons">): string =>
-  reasons.length === 0 ? verdictTitles[verdict] : `${verdictTitles[verdict]}: ${reasons[0]}`;
 
 function toneOf(check: CheckName, findings: readonly Finding[]): WearLine["tone"] {
   const own = findings.filter((finding) => finding.check === check);

@@ -4,7 +4,7 @@ import { type Wear, wear } from "../../src/checks/wear";
 import schema from "../../src/export/report.schema.json";
 import { wearBlocks } from "../../src/export/wearMarkdown";
 import { composeWear } from "../../src/export/wearReport";
-import { verdictLine, wearLines, withUnit } from "../../src/export/wearSentences";
+import { wearLines, withUnit } from "../../src/export/wearSentences";
 import { limitsOf } from "../../src/wearLimits";
 import { box, moved, torus } from "../checks/shapes";
 import { formOf, headOf, pieceOf } from "../checks/wornBodies";
@@ -76,11 +76,7 @@ describe("fit and wear in a report", () => {
     for (const { value } of lines) expect(value).not.toMatch(/undefined|NaN/);
   });
 
-  it("reads: the verdict with its first reason, numbers with their units", () => {
-    expect(verdictLine({ verdict: "wear", reasons: [] })).toBe("Wear");
-    expect(verdictLine({ verdict: "dont", reasons: ["it is too tight", "more"] })).toBe(
-      "Don't wear: it is too tight",
-    );
+  it("writes numbers with their units", () => {
     expect([withUnit(30, "°"), withUnit(1.5, "mm"), withUnit(2)]).toEqual(["30°", "1.5 mm", "2"]);
   });
 

@@ -1,5 +1,5 @@
 import { type Foot, mostRoom } from "./passageClearance";
-import { isTorn, type SeenSurface, stops, throughAxis, turnOf } from "./passageMap";
+import { extentAcross, isTorn, type SeenSurface, stops, throughAxis, turnOf } from "./passageMap";
 
 /** Side of a bucket of triangles, mm. */
 const bucketSide = 6;
@@ -27,13 +27,7 @@ export class PassageBorder {
     this.#surface = surface;
     this.#turn = turnOf(surface.motion);
     this.#leastV = surface.motion.kind === "hinge" ? 0 : -Infinity;
-    let [u0, v0, u1, v1] = [Infinity, Infinity, -Infinity, -Infinity];
-    for (let i = 0; i < points.length; i += 3) {
-      if (points[i] < u0) u0 = points[i];
-      if (points[i] > u1) u1 = points[i];
-      if (points[i + 1] < v0) v0 = points[i + 1];
-      if (points[i + 1] > v1) v1 = points[i + 1];
-    }
+    const { u0, v0, u1, v1 } = extentAcross(points);
     const columns = u1 >= u0 ? Math.floor((u1 - u0) / bucketSide) + 1 : 0;
     const rows = v1 >= v0 ? Math.floor((v1 - v0) / bucketSide) + 1 : 0;
     this.#u0 = u0;

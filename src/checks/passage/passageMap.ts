@@ -37,9 +37,13 @@ export const throughAxis = 100;
 export const isTorn = (b: number, c: number): boolean =>
   Math.abs(b) > 3 || Math.abs(c) > 3 || Math.abs(b - c) > 3;
 
-/** Maps a surface for a motion. */
-export function passageMap(surface: SeenSurface, cell: number): PassageMap {
-  const { motion, points, triangles } = surface;
+/** The least rectangle across the motion round points: u, v, w of each in turn. Turned inside out for none. */
+export function extentAcross(points: ArrayLike<number>): {
+  readonly u0: number;
+  readonly v0: number;
+  readonly u1: number;
+  readonly v1: number;
+} {
   let [u0, v0, u1, v1] = [Infinity, Infinity, -Infinity, -Infinity];
   for (let i = 0; i < points.length; i += 3) {
     if (points[i] < u0) u0 = points[i];
@@ -47,6 +51,13 @@ export function passageMap(surface: SeenSurface, cell: number): PassageMap {
     if (points[i + 1] < v0) v0 = points[i + 1];
     if (points[i + 1] > v1) v1 = points[i + 1];
   }
+  return { u0, v0, u1, v1 };
+}
+
+/** Maps a surface for a motion. */
+export function passageMap(surface: SeenSurface, cell: number): PassageMap {
+  const { motion, points, triangles } = surface;
+  const { u0, v0, u1, v1 } = extentAcross(points);
   const columns = u1 >= u0 ? Math.floor((u1 - u0) / cell) + 2 : 0;
   const rows = v1 >= v0 ? Math.floor((v1 - v0) / cell) + 2 : 0;
   const high = new Float32Array(columns * rows).fill(-Infinity);
