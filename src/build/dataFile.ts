@@ -11,12 +11,14 @@ import type { DataReading } from "./dataReading";
 import { parseJsonText, placeOfField, TextPlaces } from "./jsonText";
 import { materialFromDocument } from "./materialFile";
 import { printerFromDocument } from "./printerFile";
+import { type PrintFile, printFromDocument } from "./printFile";
 import { type OpenTexts, sourceText } from "./sourceTexts";
 
 interface DataKinds {
   readonly wearer: Wearer;
   readonly printer: Printer;
   readonly material: Material;
+  readonly print: PrintFile;
   readonly limits: LimitValues;
 }
 
@@ -29,7 +31,24 @@ const readers: { readonly [K in DataKind]: (document: unknown) => DataReading<Da
   },
   printer: printerFromDocument,
   material: materialFromDocument,
+  print: printFromDocument,
   limits: limitsFromDocument,
+};
+
+/** What a file of each kind holds, and whose it is. */
+const dataWords: { readonly [K in DataKind]: string } = {
+  wearer: "a wearer",
+  printer: "a printer",
+  material: "a material",
+  print: "print settings",
+  limits: "limits",
+};
+const dataOwners: { readonly [K in DataKind]: string } = {
+  wearer: "wearer's",
+  printer: "printer's",
+  material: "material's",
+  print: "print settings'",
+  limits: "limits'",
 };
 
 function limitsFromDocument(document: unknown): DataReading<LimitValues> {
@@ -41,7 +60,7 @@ function limitsFromDocument(document: unknown): DataReading<LimitValues> {
 }
 
 /**
- * Reads a wearer's, printer's, material's or limits' file. What is wrong comes back as messages with file, line and
+ * Reads the file of a wearer, a printer, a material, print settings or limits. What is wrong comes back as messages with file, line and
  * column: of the field in question, or of `askedBy`, the place in the design that names the file, when the
  * file is not there.
  */
@@ -73,7 +92,7 @@ export function readDataText<K extends DataKind>(
     const wrong: Message = {
       id: "wrong-type",
       severity: "error",
-      text: `the file of ${kind === "limits" ? "limits" : `a ${kind}`} holds one group of fields, not ${root.type === "array" ? "a list" : `a ${root.type}`}`,
+      text: `the file of ${dataWords[kind]} holds one group of fields, not ${root.type === "array" ? "a list" : `a ${root.type}`}`,
       suggestion: "begin with { and end with }",
       ...places.at(root.offset, root.length),
     };
@@ -104,7 +123,7 @@ function unreadable(
     return {
       id: "file-unreadable",
       severity: "error",
-      text: `the ${kind}'s file ${file} cannot be read: ${why}`,
+      text: `the ${dataOwners[kind]} file ${file} cannot be read: ${why}`,
       ...place,
     };
   }
@@ -113,7 +132,7 @@ function unreadable(
   return {
     id: "file-not-found",
     severity: "error",
-    text: `the ${kind}'s file ${file} does not exist`,
+    text: `the ${dataOwners[kind]} file ${file} does not exist`,
     ...(suggestion && { suggestion }),
     ...place,
   };

@@ -24,8 +24,9 @@ const check = schemaCheck(materialSchema);
 export function materialFromDocument(document: unknown): DataReading<Material> {
   const messages = check(document);
   if (messages.length > 0) return { messages };
-  const given = document as Omit<Material, "spool"> & { spool?: number };
-  const { name, density, softening, strength, modulus, sources } = given;
+  const given = document as Omit<Material, "spool"> & { spool?: number; $schema?: string };
+  const { $schema: _, ...figures } = given;
+  const { softening } = figures;
   const [least, most] = softening;
   if (least > most) {
     return {
@@ -41,8 +42,5 @@ export function materialFromDocument(document: unknown): DataReading<Material> {
     };
   }
   const spool = given.spool ?? defaultMaterial.spool;
-  return {
-    value: { name, density, softening, strength, modulus, spool, ...(sources !== undefined && { sources }) },
-    messages,
-  };
+  return { value: { ...figures, spool }, messages };
 }

@@ -5,10 +5,12 @@ import type { DesignHeader } from "../design/part";
 import { USUAL_HAIR_THICKNESS } from "../head/measurements";
 import { USUAL_GIRTH_EASE, type Wearer, wearerFromDocument } from "../head/wearer";
 import { type Message, MessageError, type Place } from "../message";
+import type { PrintSetup } from "../print/printSetup";
 import type { LimitValues } from "../wearLimits";
 import { readDataFile } from "./dataFile";
 import { defaultMaterial } from "./materialFile";
 import { defaultPrinter } from "./printerFile";
+import { printSetupOf } from "./printFile";
 import { knownText, type OpenTexts } from "./sourceTexts";
 import { readWorkspaceLimits } from "./workspaceLimits";
 
@@ -17,6 +19,8 @@ export interface Parties {
   readonly wearer: Wearer;
   readonly printer: Printer;
   readonly material: Material;
+  /** How it is printed. */
+  readonly print: PrintSetup;
   /** Limits of fit and wear that the design's folder, or one above it, sets. */
   readonly workspaceLimits?: LimitValues;
   /** Files that were read, absolute. */
@@ -30,6 +34,7 @@ export interface PartyFiles {
   readonly wearer?: string;
   readonly printer?: string;
   readonly material?: string;
+  readonly print?: string;
 }
 
 type PartyKind = keyof PartyFiles;
@@ -59,6 +64,7 @@ export function readParties(
   const wearer = read("wearer");
   const printer = read("printer");
   const material = read("material");
+  const print = read("print");
   const limits = readWorkspaceLimits(design, texts);
   messages.push(...limits.messages);
   if (messages.some(({ severity }) => severity === "error")) throw new MessageError(messages);
@@ -67,15 +73,21 @@ export function readParties(
     wearer: wearer ?? meanWearer(),
     printer: printer ?? defaultPrinter,
     material: material ?? defaultMaterial,
+    print: printSetupOf(header.print, print),
     ...(limits.value && { workspaceLimits: limits.value }),
     files: Object.values(files),
     messages,
   };
 }
 
+/** The file that the design names for a kind. */
+const fileNamed = (header: DesignHeader, kind: PartyKind): string | undefined =>
+  kind === "print" ? header.print.file : header[kind];
+
 /** Where the design names a file: its name in quotes, looked for from the headpiece on; else the headpiece. */
 function namedAt(header: DesignHeader, kind: PartyKind, texts?: OpenTexts): Place | undefined {
-  const { origin, [kind]: name } = header;
+  const { origin } = header;
+  const name = fileNamed(header, kind);
   const text = origin && knownText(origin.file, texts);
   if (!origin || text === undefined || name === undefined) return origin;
   const lines = text.split(/\r?\n/);
@@ -95,10 +107,10 @@ export function partyFiles(
   header: DesignHeader,
   given: PartyFiles,
 ): Partial<Record<PartyKind, string>> {
-  const kinds: readonly PartyKind[] = ["wearer", "printer", "material"];
+  const kinds: readonly PartyKind[] = ["wearer", "printer", "material", "print"];
   return Object.fromEntries(
     kinds.flatMap((kind) => {
-      const own = header[kind];
+      const own = fileNamed(header, kind);
       const file = given[kind] ? resolve(given[kind]) : own && resolve(dirname(design), own);
       return file ? [[kind, file]] : [];
     }),

@@ -39,7 +39,7 @@ export function reportOn(
       value: result.values[name],
     })),
     material,
-    print: result.print,
+    print: parties.print.settings,
     body,
     mass,
     filamentDiameter: printer.filamentDiameter,

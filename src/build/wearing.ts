@@ -38,7 +38,7 @@ export function wearOf(
     mesh: solid.mesh,
     parts: result.parts,
     material: parties.material,
-    print: result.print,
+    print: parties.print.settings,
     mass: mass.printed,
     centre: body.centre,
   });

@@ -9,7 +9,7 @@ export interface Weighed {
 }
 
 /** Weighs a finished piece in its material, as it is printed. */
-export function weigh({ result, parties: { material, printer }, solid }: Finished): Weighed {
+export function weigh({ parties: { material, printer, print }, solid }: Finished): Weighed {
   const body = massProperties(solid.mesh);
-  return { body, mass: printedMass(body, material, result.print, printer.filamentDiameter) };
+  return { body, mass: printedMass(body, material, print.settings, printer.filamentDiameter) };
 }

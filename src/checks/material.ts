@@ -11,6 +11,10 @@ export interface Material {
   readonly modulus: number;
   /** Filament on a full spool, g. */
   readonly spool: number;
+  /** Price of a kilogram of filament, in the workshop's currency. */
+  readonly pricePerKilogram?: number;
+  /** What prices are shown in, for example "€"; absent: bare numbers. */
+  readonly currency?: string;
   /** Where the figures come from. */
   readonly sources?: string;
 }

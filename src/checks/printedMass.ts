@@ -1,4 +1,4 @@
-import type { PrintSettings } from "../design/part";
+import type { FillSettings } from "../printSettings";
 import type { Material } from "./material";
 
 /** A first estimate of what a piece weighs, before it is cut into layers. */
@@ -48,7 +48,7 @@ export function filamentLength(mass: number, density: number, diameter: number):
 export function printedMass(
   body: { readonly volume: number; readonly area: number },
   material: Pick<Material, "name" | "density">,
-  settings: PrintSettings,
+  settings: FillSettings,
   filamentDiameter = 1.75,
 ): MassEstimate {
   const { shells, lineWidth, infill } = settings;

@@ -1,8 +1,9 @@
-import type { Part, PrintSettings } from "../design/part";
+import type { Part } from "../design/part";
 import type { PartMesh } from "../geometry/mesh";
 import { type SurfaceSamples, surfaceSamples } from "../geometry/surfaceSamples";
 import { TriangleTree } from "../geometry/triangleTree";
 import type { Vec3 } from "../geometry/vector";
+import type { FillSettings } from "../printSettings";
 import type { Material } from "./material";
 
 /** Distance between samples of a piece's surface, mm. */
@@ -15,7 +16,7 @@ export interface PieceFacts {
   /** The design's parts, to which `mesh.partOfTriangle` points. */
   readonly parts: readonly Part[];
   readonly material: Material;
-  readonly print: PrintSettings;
+  readonly print: FillSettings;
   /** Printed mass, g. */
   readonly mass: number;
   /** Centre of mass, mm. */
@@ -27,7 +28,7 @@ export class WornPiece implements PieceFacts {
   readonly mesh: PartMesh;
   readonly parts: readonly Part[];
   readonly material: Material;
-  readonly print: PrintSettings;
+  readonly print: FillSettings;
   readonly mass: number;
   readonly centre: Vec3;
   #samples: SurfaceSamples | undefined;

@@ -9,6 +9,7 @@ export const designOptions = {
   wearer: { value: "FILE", help: "a wearer's file instead of the design's own" },
   printer: { value: "FILE", help: "a printer's file instead of the design's own" },
   material: { value: "FILE", help: "a material's file instead of the design's own" },
+  print: { value: "FILE", help: "a file of print settings instead of the design's own" },
   set: { value: "name=value", help: "the value of a parameter", repeats: true },
 } as const satisfies Record<string, OptionSpec>;
 
@@ -21,7 +22,7 @@ export const limitOptions = {
 /** What is asked of the engine. Throws a `UsageError` for a file that is not there and a value that is none. */
 export function designRequest(design: string, options: OptionValues): BuildRequest {
   const parties = Object.fromEntries(
-    (["wearer", "printer", "material"] as const).flatMap((kind) => {
+    (["wearer", "printer", "material", "print"] as const).flatMap((kind) => {
       const file = options[kind];
       return file === undefined ? [] : [[kind, existing(resolve(String(file)), `--${kind}`)]];
     }),

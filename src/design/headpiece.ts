@@ -6,7 +6,8 @@ import { designError, placeOfCall } from "./error";
 import type { Parts } from "./group";
 import type { DesignHead } from "./head";
 import type { Parameter } from "./parameters";
-import type { ParameterDeclaration, PrintSettings } from "./part";
+import type { ParameterDeclaration, PrintChoice } from "./part";
+import { type PrintOptions, printChoiceOf } from "./print";
 import type { Random } from "./random";
 
 type Declared = Record<string, Parameter>;
@@ -36,8 +37,8 @@ export interface HeadpieceOptions<P extends Declared> {
   parameters?: P;
   /** Room between head and piece, mm: of girth, as milliners give it, or all round. The wearer's unless given. */
   ease?: { girth: number } | { offset: number };
-  /** How it is printed, for the first estimate of its mass: 3 shells of 0.45 mm and 15 % infill unless given. */
-  print?: { shells?: number; lineWidth?: number; infill?: number };
+  /** How it is printed: a file of print settings relative to the design, or settings of its own; usual ones unless given. */
+  print?: string | PrintOptions;
   /** Limits of fit and wear that are its own, for example `{ nodForward: 45 }`: see each for its default. */
   limits?: LimitValues;
   /** Another seed gives other random numbers; 1 unless given. */
@@ -69,7 +70,7 @@ export interface Headpiece {
   readonly printer?: string;
   readonly material?: string;
   readonly easeOffset?: number;
-  readonly print: PrintSettings;
+  readonly print: PrintChoice;
   readonly limits?: LimitValues;
   readonly seed: number;
   readonly parameters: Declared;
@@ -124,7 +125,7 @@ export function headpiece<const P extends Declared = Record<never, never>>(
     ...(printer !== undefined && { printer }),
     ...(material !== undefined && { material }),
     ...(easeOffset !== undefined && { easeOffset }),
-    print: printOf(definition.print ?? {}),
+    print: printChoiceOf(definition.print ?? {}),
     ...(limits && { limits }),
     seed: number(definition.seed ?? 1, "seed", { whole: true }),
     parameters,
@@ -165,13 +166,4 @@ function limitsOf(limits: LimitValues): LimitValues {
     throw designError({ id, text, suggestion });
   }
   return { ...limits };
-}
-
-function printOf(print: NonNullable<HeadpieceOptions<Declared>["print"]>): PrintSettings {
-  options(print, "print", ["shells", "lineWidth", "infill"]);
-  return {
-    shells: number(print.shells ?? 3, "shells of print", { least: 1, most: 50, whole: true }),
-    lineWidth: number(print.lineWidth ?? 0.45, "lineWidth of print", { least: 0.1, most: 3 }),
-    infill: number(print.infill ?? 15, "infill of print", { least: 0, most: 100 }),
-  };
 }

@@ -1,6 +1,9 @@
 import type { TriangleMesh } from "../geometry/mesh";
 import type { TubeShape } from "../geometry/tubeShape";
+import type { Vec3 } from "../geometry/vector";
 import type { Place } from "../message";
+import type { OrientationChoice, OrientationWeights } from "../orientation";
+import type { PrintSettings } from "../printSettings";
 import type { LimitValues } from "../wearLimits";
 
 /**
@@ -52,6 +55,25 @@ export interface Resting {
 
 export type Part = TubePart | SolidPart | CutPart;
 
+/**
+ * A support that is modelled and printed with the piece, and broken off: from a place on it down to the plate. It is no
+ * part of the piece that is worn; its body is made when it is known which way up the piece is printed.
+ */
+export interface Prop {
+  /** Unique within the headpiece. */
+  readonly name: string;
+  /** The call in the design file that made it. */
+  readonly origin?: Place;
+  /** Place on the piece that it holds up, mm, head frame. */
+  readonly at: Vec3;
+  /** Diameter of the neck where it breaks off, mm; absent: as the plan proposes. */
+  readonly neck?: number;
+  /** Diameter of the strut, mm. */
+  readonly thickness?: number;
+  /** Diameter of the foot on the plate, mm. */
+  readonly foot?: number;
+}
+
 export type ParameterValue = number | string | boolean;
 
 /** A declared parameter as data, for reports and for controls. */
@@ -66,13 +88,14 @@ export interface ParameterDeclaration {
   readonly help?: string;
 }
 
-/** How the piece is printed, as far as a first estimate of its mass needs it. */
-export interface PrintSettings {
-  readonly shells: number;
-  /** mm */
-  readonly lineWidth: number;
-  /** Share of the inside that is filled, percent. */
-  readonly infill: number;
+/** How the piece is printed, as far as its design says; the rest is as usual. */
+export interface PrintChoice {
+  /** Path of a file of print settings, relative to the design. */
+  readonly file?: string;
+  /** Settings of the design's own: they go before those of the file. */
+  readonly settings?: Partial<PrintSettings>;
+  readonly orientation?: OrientationChoice;
+  readonly weights?: Partial<OrientationWeights>;
 }
 
 /** What a design file declares besides its parts. */
@@ -84,7 +107,7 @@ export interface DesignHeader {
   readonly material?: string;
   /** Room between head and piece, mm of offset; absent: the wearer's own. */
   readonly easeOffset?: number;
-  readonly print: PrintSettings;
+  readonly print: PrintChoice;
   /** Limits of fit and wear that the design sets. */
   readonly limits?: LimitValues;
   readonly parameters: readonly ParameterDeclaration[];
@@ -95,4 +118,6 @@ export interface DesignHeader {
 export interface DesignResult extends DesignHeader {
   readonly values: Readonly<Record<string, ParameterValue>>;
   readonly parts: readonly Part[];
+  /** Supports that the design asks for as printed struts. */
+  readonly props?: readonly Prop[];
 }

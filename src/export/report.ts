@@ -5,8 +5,9 @@ import type { PlateFit } from "../checks/plateFit";
 import type { MassEstimate } from "../checks/printedMass";
 import type { Printer } from "../checks/printer";
 import type { Wear } from "../checks/wear";
-import type { ParameterValue, PrintSettings } from "../design/part";
+import type { ParameterValue } from "../design/part";
 import type { Message } from "../message";
+import type { PrintSettings } from "../printSettings";
 import { orderedKeys, rounded, significant } from "./rounding";
 import { composeWear, type ReportWear } from "./wearReport";
 

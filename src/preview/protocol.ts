@@ -186,6 +186,58 @@ export interface WearScene {
   readonly sightPlot?: string;
 }
 
+/** One way to print the piece, with what it takes. */
+export interface PlanOrientation {
+  /** What it is best at, for example "as designed", "fewest hours". */
+  readonly name: string;
+  /** How the piece stands, in one clause: "lying back, tilted 35°". */
+  readonly words: string;
+  readonly orientation:
+    | "as designed"
+    | { readonly tilt: number; readonly towards: number; readonly turn: number };
+  /** Figures, ready to be read, the same for all in the same order. */
+  readonly figures: readonly { readonly label: string; readonly value: string; readonly isBest: boolean }[];
+  /** A small picture of the piece on the plate, a whole SVG document. */
+  readonly picture?: string;
+  readonly isChosen: boolean;
+}
+
+/** How the piece is printed. Sent again, whole, as the plan grows. */
+export interface PlanScene {
+  /** Nothing more comes. */
+  readonly isWhole: boolean;
+  readonly printer: string;
+  readonly outline: PlateOutline;
+  /** Build height, mm. */
+  readonly height: number;
+  /** Plate frame (origin at its middle, z up) to head frame, as the piece is to be printed: 16 numbers, column by column. */
+  readonly toHead: readonly number[];
+  /** A surface that leans out farther from the vertical is held up, degrees. */
+  readonly overhangAngle: number;
+  /** Hours, filament, price, supports and so on, in the order in which they are to be read. */
+  readonly rows: readonly {
+    readonly label: string;
+    readonly value: string;
+    readonly tone: "good" | "note" | "warning" | "bad";
+  }[];
+  readonly marks: readonly Omit<WearMark, "check">[];
+  readonly orientations: readonly PlanOrientation[];
+  readonly layers?: {
+    readonly count: number;
+    /** mm; layer i lies from i to i + 1 times this over the plate. */
+    readonly height: number;
+    /** Float64: time from the start to the end of each layer, s. */
+    readonly seconds: ArrayBuffer;
+    /** Float64: filament from the start to the end of each layer, m. */
+    readonly metres: ArrayBuffer;
+    /** Layers within which a spool ends. */
+    readonly spoolEnds: readonly number[];
+  };
+}
+
+/** What stands on the plate besides the piece: supports, props; or the pieces into which it is cut. */
+export type PlanBody = "supports" | "props" | "pieces";
+
 /** A number at each vertex of the solid of the same version, to be shown as colour. */
 export interface FieldMessage {
   readonly kind: "field";
@@ -200,6 +252,14 @@ export interface FieldMessage {
 export type ToPreview =
   | FieldMessage
   | { readonly kind: "wear"; readonly version: number; readonly scene: WearScene }
+  | { readonly kind: "plan"; readonly version: number; readonly scene: PlanScene }
+  /** In the plate's frame; without a mesh there is none of it. */
+  | {
+      readonly kind: "planBody";
+      readonly version: number;
+      readonly body: PlanBody;
+      readonly mesh?: MeshBuffers;
+    }
   | DesignMessage
   | DraftMessage
   | SolidMessage
@@ -243,6 +303,8 @@ export type FromPreview =
   | { readonly kind: "goTo"; readonly place: Place }
   /** Builds with these values without touching the file: all that differ from the file's. */
   | { readonly kind: "setValues"; readonly values: Readonly<Record<string, ParameterValue>> }
+  /** Writes into the design which way up it is printed. */
+  | { readonly kind: "useOrientation"; readonly orientation: PlanOrientation["orientation"] }
   | { readonly kind: "writeValues" }
   | { readonly kind: "resetValues" }
   /** A picture of the view to be saved: PNG. */

@@ -32,7 +32,7 @@ function settled(...parts: readonly TubePart[]): { parts: readonly TubePart[]; m
   const messages: Message[] = [];
   const design: DesignResult = {
     name: "Kelp",
-    print: { shells: 3, lineWidth: 0.45, infill: 15 },
+    print: {},
     parameters: [],
     values: {},
     parts,

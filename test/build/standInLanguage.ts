@@ -65,7 +65,7 @@ export function readHeader(design: unknown): DesignHeader {
   if (typeof make !== "function") throw new Error("the default export is not a headpiece");
   return {
     name,
-    print: { shells: 3, lineWidth: 0.45, infill: 15 },
+    print: {},
     parameters: [],
     ...(origin && { origin }),
   };

@@ -1,5 +1,6 @@
 import Ajv from "ajv";
 import { describe, expect, it } from "vitest";
+import { defaultPrinter } from "../../src/build/printerFile";
 import { cautions } from "../../src/checks/cautions";
 import { massProperties } from "../../src/checks/massProperties";
 import { plateFit } from "../../src/checks/plateFit";
@@ -9,6 +10,7 @@ import { composeReport, type Report, type ReportInput, reportJson } from "../../
 import schema from "../../src/export/report.schema.json";
 import { reportMarkdown } from "../../src/export/reportMarkdown";
 import { reportText } from "../../src/export/reportText";
+import { defaultPrintSettings } from "../../src/printSettings";
 import { torus } from "../checks/shapes";
 
 const material = {
@@ -19,9 +21,10 @@ const material = {
   modulus: 2.3,
   spool: 1000,
 };
-const print = { shells: 3, lineWidth: 0.42, infill: 15 };
+const print = { ...defaultPrintSettings, shells: 3, lineWidth: 0.42, infill: 15 };
 const ring = torus(80, 5, 120, 32);
 const bench: Printer = {
+  ...defaultPrinter,
   name: "Workshop 220",
   plate: { shape: "rectangular", width: 220, depth: 220 },
   height: 250,

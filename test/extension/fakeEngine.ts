@@ -65,7 +65,7 @@ export const goodOutcome = (design: string): BuildOutcome => ({
 });
 
 export const factsWith = (parameters: readonly ParameterDeclaration[] = []): DesignFacts => ({
-  header: { name: "Wreath", print: { shells: 3, lineWidth: 0.45, infill: 15 }, parameters },
+  header: { name: "Wreath", print: {}, parameters },
   values: {},
   wearer: "Maris",
   ease: { offset: 1, hair: 2 },

@@ -1,5 +1,5 @@
-import type { PrintSettings } from "../../design/part";
 import type { Vec2, Vec3 } from "../../geometry/vector";
+import type { FillSettings } from "../../printSettings";
 
 /** A plane section's moments, in its own unit of length (a tube's outline: its radius), about its centre of area. */
 export interface SectionMoments {
@@ -103,7 +103,7 @@ export interface Cavity {
 export function printedSecondMoments(
   { second, half }: SectionMoments,
   unit: number,
-  print: PrintSettings,
+  print: FillSettings,
   cavity?: Cavity,
 ): [number, number] {
   const fourth = unit ** 4;

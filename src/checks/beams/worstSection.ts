@@ -1,5 +1,5 @@
-import type { PrintSettings } from "../../design/part";
 import { subtract, type Vec3 } from "../../geometry/vector";
+import type { FillSettings } from "../../printSettings";
 import type { Material } from "../material";
 import type { WornPiece } from "../wornPiece";
 import type { Neck } from "./necks";
@@ -78,7 +78,7 @@ const leastLever = 1;
 /** Keeps the section with the least safety factor. */
 export class WorstSection {
   readonly #material: Material;
-  readonly #print: PrintSettings;
+  readonly #print: FillSettings;
   readonly #loads: ArmLoads;
   #factor = Infinity;
   #worst:

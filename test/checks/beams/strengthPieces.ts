@@ -4,7 +4,7 @@ import { massProperties } from "../../../src/checks/massProperties";
 import type { Material } from "../../../src/checks/material";
 import { WornHead } from "../../../src/checks/wornHead";
 import { WornPiece } from "../../../src/checks/wornPiece";
-import type { Part, PrintSettings, SolidPart, TubePart } from "../../../src/design/part";
+import type { Part, SolidPart, TubePart } from "../../../src/design/part";
 import type { TriangleMesh } from "../../../src/geometry/mesh";
 import { loadKernel } from "../../../src/geometry/solid/kernel";
 import { SolidBuilder } from "../../../src/geometry/solid/solidBuilder";
@@ -12,10 +12,11 @@ import type { Tip, TubeShape } from "../../../src/geometry/tubeShape";
 import type { Vec3 } from "../../../src/geometry/vector";
 import { completeMeasurements } from "../../../src/head/completeMeasurements";
 import { buildHeadForm } from "../../../src/head/headForm";
+import type { FillSettings } from "../../../src/printSettings";
 
 /** Pieces for the checks of strength: parts united as a build unites them. */
 
-export const solidPrint: PrintSettings = { shells: 3, lineWidth: 0.45, infill: 100 };
+export const solidPrint: FillSettings = { shells: 3, lineWidth: 0.45, infill: 100 };
 export const plastic: Material = {
   name: "PLA",
   density: 1.24,
@@ -89,7 +90,7 @@ export const ring = (radius = 60, thickness = 6, name = "ring"): TubePart =>
   );
 
 export interface PieceOptions {
-  print?: PrintSettings;
+  print?: FillSettings;
   material?: Material;
   /** Hollow it to this. */
   head?: TriangleMesh;
