@@ -1,4 +1,5 @@
 import type { PrintChoice } from "../design/part";
+import type { Message } from "../message";
 import { defaultOrientationWeights, type Orientation, type OrientationWeights } from "../orientation";
 import type { PrintSetup } from "../print/printSetup";
 import { defaultPrintSettings, type PrintSettings } from "../printSettings";
@@ -20,10 +21,14 @@ type PrintDocument = Partial<PrintSettings> & {
 };
 
 const check = schemaCheck(printSchema);
+/** Apart from the rest, so that what is wrong with it is told of its own fields. */
+const checkOrientation = schemaCheck(
+  printSchema.properties.orientation.oneOf.find(({ type }) => type === "object")!,
+);
 
 /** A parsed `NAME.print.json` as print settings, or messages that name the wrong fields. */
 export function printFromDocument(document: unknown): DataReading<PrintFile> {
-  const messages = check(document);
+  const messages = problemsOf(document as Readonly<Record<string, unknown>>);
   if (messages.length > 0) return { messages };
   const {
     $schema: _,
@@ -44,6 +49,16 @@ export function printFromDocument(document: unknown): DataReading<PrintFile> {
     },
     messages,
   };
+}
+
+function problemsOf(document: Readonly<Record<string, unknown>>): readonly Message[] {
+  const { orientation } = document;
+  if (typeof orientation !== "object" || orientation === null) return check(document);
+  const own = checkOrientation(orientation).map((message) => ({
+    ...message,
+    field: message.field ? `orientation.${message.field}` : "orientation",
+  }));
+  return [...check({ ...document, orientation: "best" }), ...own];
 }
 
 /** The print as it is set up: what is usual, then the file, then the design. */

@@ -3,6 +3,9 @@ import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import { type DataKind, readDataFile, readDataText } from "../../src/build/dataFile";
 import { defaultMaterial } from "../../src/build/materialFile";
 import { defaultPrinter } from "../../src/build/printerFile";
+import { printSetupOf } from "../../src/build/printFile";
+import { defaultOrientationWeights } from "../../src/orientation";
+import { defaultPrintSettings } from "../../src/printSettings";
 import { DesignFolder } from "./designFolder";
 
 let folder: DesignFolder;
@@ -30,9 +33,10 @@ const printer = (more: string, plate = `{ "shape": "rectangular", "width": 220, 
   `{\n  "name": "Workshop",\n  "plate": ${plate},\n  ${more}\n}\n`;
 
 describe("printers", () => {
-  test("a rectangular plate; nozzle and filament have defaults", () => {
+  test("a rectangular plate; all else has defaults", () => {
     expect(readDataText(printer(`"height": 250`), "a.json", "printer")).toEqual({
       value: {
+        ...defaultPrinter,
         name: "Workshop",
         plate: { shape: "rectangular", width: 220, depth: 200 },
         height: 250,
@@ -41,6 +45,23 @@ describe("printers", () => {
       },
       messages: [],
     });
+  });
+
+  test("speeds that are given, the others as usual; prices; notes are no figure", () => {
+    const { value } = readDataText(
+      printer(`"height": 250, "speeds": { "travel": 200 }, "pricePerHour": 0.4, "notes": "loud"`),
+      "a.json",
+      "printer",
+    );
+    expect(value).toEqual({
+      ...defaultPrinter,
+      name: "Workshop",
+      plate: { shape: "rectangular", width: 220, depth: 200 },
+      speeds: { ...defaultPrinter.speeds, travel: 200 },
+      pricePerHour: 0.4,
+    });
+    const wrong = readDataText(printer(`"height": 250, "speeds": { "travell": 200 }`), "a.json", "printer");
+    expect(wrong.messages[0]).toMatchObject({ id: "unknown-key", suggestion: 'did you mean "travel"?' });
   });
 
   test("a round plate", () => {
@@ -256,4 +277,49 @@ test("the schemas describe every field, for an editor's hovers", () => {
       expect({ name, description: field.description }).toEqual({ name, description: expect.any(String) });
     }
   }
+});
+
+describe("print settings", () => {
+  const text = (more: string) => `{ "name": "fine"${more} }`;
+
+  test("what the file says, and no more", () => {
+    const given = `, "layerHeight": 0.12, "orientation": { "tilt": 35 }, "orientationWeights": { "hours": 3 }`;
+    expect(readDataText(text(given), "a.print.json", "print")).toEqual({
+      value: {
+        name: "fine",
+        settings: { layerHeight: 0.12 },
+        orientation: { tilt: 35, towards: 0, turn: 0 },
+        weights: { hours: 3 },
+      },
+      messages: [],
+    });
+  });
+
+  test("what is wrong is told at its place", () => {
+    const problem = (more: string) => readDataText(text(more), "a.print.json", "print").messages[0];
+    expect(problem(`, "layerHeigth": 0.2`)).toMatchObject({
+      id: "unknown-key",
+      suggestion: 'did you mean "layerHeight"?',
+      line: 1,
+      column: 19,
+    });
+    expect(problem(`, "shells": 2.5`)?.text).toContain("2.5");
+    expect(problem(`, "infill": 140`)).toMatchObject({ id: "out-of-range", field: "infill" });
+    expect(problem(`, "orientation": "sideways"`)?.field).toBe("orientation");
+    expect(problem(`, "orientation": { "towards": 20 }`)?.text).toContain("tilt");
+  });
+
+  test("the design goes before the file, the file before what is usual", () => {
+    const file = { name: "fine", settings: { layerHeight: 0.12, shells: 4 }, orientation: "best" as const };
+    const setup = printSetupOf({ settings: { shells: 2 }, weights: { height: 0 } }, file);
+    expect(setup.settings).toEqual({ ...defaultPrintSettings, layerHeight: 0.12, shells: 2 });
+    expect(setup).toMatchObject({ name: "fine, changed by the design", orientation: "best" });
+    expect(setup.weights).toEqual({ ...defaultOrientationWeights, height: 0 });
+    expect(printSetupOf({})).toEqual({
+      name: "as usual",
+      settings: defaultPrintSettings,
+      orientation: "as designed",
+      weights: defaultOrientationWeights,
+    });
+  });
 });

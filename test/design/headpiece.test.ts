@@ -48,7 +48,7 @@ describe("what a headpiece declares", () => {
       material: "c.material.json",
       // FACTS of the trade: offset = girth ease / 2π; 10 mm of girth are 1.59 mm all round.
       easeOffset: 10 / (2 * Math.PI),
-      print: { shells: 3, lineWidth: 0.45, infill: 20 },
+      print: { settings: { infill: 20 } },
       parameters: [
         { name: "branches", kind: "count", default: 9, unit: "", least: 3, most: 24, help: "stems" },
         { name: "reach", kind: "length", default: 90, unit: "mm", least: 20, most: 160 },
@@ -121,7 +121,32 @@ describe("what a headpiece declares", () => {
     [
       "infill beyond full",
       () => headpiece({ name: "Crown", print: { infill: 150 }, make: () => [] }),
-      { text: "infill of print is 150" },
+      { text: 'print: "infill" is 150 %' },
+    ],
+    [
+      "a print setting that is none",
+      () => headpiece({ name: "Crown", print: { infil: 15 } as object, make: () => [] }),
+      { text: 'print has no option "infil"' },
+    ],
+    [
+      "half a shell",
+      () => headpiece({ name: "Crown", print: { shells: 2.5 }, make: () => [] }),
+      { text: 'print: "shells" is 2.5' },
+    ],
+    [
+      "an orientation that is none",
+      () => headpiece({ name: "Crown", print: { orientation: "sideways" as "best" }, make: () => [] }),
+      { text: 'orientation of print is "sideways"' },
+    ],
+    [
+      "a tilt beyond upside down",
+      () => headpiece({ name: "Crown", print: { orientation: { tilt: 200 } }, make: () => [] }),
+      { text: "tilt of orientation is 200" },
+    ],
+    [
+      "a weight that counts against",
+      () => headpiece({ name: "Crown", print: { orientationWeights: { hours: -1 } }, make: () => [] }),
+      { text: "hours of orientationWeights is -1" },
     ],
     [
       "a seed that is not whole",

@@ -22,7 +22,7 @@ beforeAll(async () => {
 }, 300_000);
 afterAll(() => rmSync(home, { recursive: true, force: true }));
 
-const schemas = ["limits", "material", "printer", "report", "wearer"];
+const schemas = ["limits", "material", "print", "printer", "report", "wearer"];
 const steps = packageJson.contributes.walkthroughs[0].steps.map(({ media }) => media.svg);
 const needed = [
   "LICENSE.txt",

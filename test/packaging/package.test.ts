@@ -51,7 +51,7 @@ function npm(...words: string[]) {
   return stdout;
 }
 
-const schemas = ["limits", "material", "printer", "report", "wearer"].map(
+const schemas = ["limits", "material", "print", "printer", "report", "wearer"].map(
   (name) => `dist/schemas/${name}.schema.json`,
 );
 const needed = [
