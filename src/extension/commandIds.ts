@@ -12,6 +12,7 @@ export const commandIds = {
   chooseWearer: "anadem.chooseWearer",
   choosePrinter: "anadem.choosePrinter",
   chooseMaterial: "anadem.chooseMaterial",
+  choosePrintSettings: "anadem.choosePrintSettings",
   newDesign: "anadem.newDesign",
   newWearer: "anadem.newWearer",
   writeParameters: "anadem.writeParameters",

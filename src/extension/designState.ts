@@ -7,7 +7,7 @@ import type { Message } from "../message";
 /** How the last build of a design stands. */
 export type DesignStatus = "unbuilt" | "building" | "built" | "failed" | "cancelled";
 
-export type PartyKind = "wearer" | "printer" | "material";
+export type PartyKind = "wearer" | "printer" | "material" | "print";
 
 /** What is known of a design in the workspace, without its meshes. */
 export interface DesignState {
@@ -44,7 +44,7 @@ export interface Designs {
   /** Builds; resolves with the state when that build ended in any way. */
   build(design: vscode.Uri): Promise<DesignState>;
   cancel(design: vscode.Uri): void;
-  /** Another wearer, printer or material for this design, without touching its file; undefined: the design's own. */
+  /** Another wearer, printer, material or print settings for this design, without touching its file; undefined: the design's own. */
   choose(design: vscode.Uri, kind: PartyKind, file: vscode.Uri | undefined): Promise<void>;
   setValues(design: vscode.Uri, values: Readonly<Record<string, ParameterValue>>): Promise<void>;
 }
@@ -55,4 +55,5 @@ export const fileEndings = {
   wearer: ".wearer.json",
   printer: ".printer.json",
   material: ".material.json",
+  print: ".print.json",
 } as const;

@@ -81,7 +81,7 @@ export class Exporting {
   ): Promise<ExportOutcome | undefined> {
     // Files are made from files: what is typed and not saved has no part in them.
     const { texts: _, ...asShown } = this.#designs.requestOf(design);
-    const { wearer: _w, printer: _p, material: _m, values: _v, ...asWritten } = asShown;
+    const { wearer: _w, printer: _p, material: _m, print: _s, values: _v, ...asWritten } = asShown;
     const asked = options.committedReport === "alone" ? asWritten : asShown;
     const request = { ...asked, folder: outputFolderOf(design), ...options };
     try {

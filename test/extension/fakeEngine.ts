@@ -71,6 +71,7 @@ export const factsWith = (parameters: readonly ParameterDeclaration[] = []): Des
   ease: { offset: 1, hair: 2 },
   printer: "round 250",
   material: "PLA",
+  print: "as usual",
   parts: [],
 });
 

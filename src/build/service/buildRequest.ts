@@ -3,13 +3,15 @@ import type { ServiceRequest } from "./protocol";
 
 /** What an editor's request is to the engine. */
 export function buildRequestOf(request: ServiceRequest): BuildRequest {
-  const { design, texts, wearer, printer, material, values, timeLimitSeconds, memoryLimitMB } = request;
+  const { design, texts, wearer, printer, material, print, values, timeLimitSeconds, memoryLimitMB } =
+    request;
   return {
     design,
     ...(texts && { texts }),
     ...(wearer && { wearer }),
     ...(printer && { printer }),
     ...(material && { material }),
+    ...(print && { print }),
     ...(values && { values }),
     ...(timeLimitSeconds !== undefined && { timeLimitSeconds }),
     ...(memoryLimitMB !== undefined && { memoryLimitMB }),

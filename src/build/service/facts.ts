@@ -43,6 +43,7 @@ export function designFacts({ header, parties, head, result }: Designed, parts: 
     ease: { offset: head.easeOffset, hair: parties.wearer.hairThickness },
     printer: parties.printer.name,
     material: parties.material.name,
+    print: parties.print.name,
     parts,
   };
 }

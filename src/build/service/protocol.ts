@@ -25,6 +25,7 @@ export interface ServiceRequest {
   readonly wearer?: string;
   readonly printer?: string;
   readonly material?: string;
+  readonly print?: string;
   readonly values?: Readonly<Record<string, ParameterValue>>;
   readonly timeLimitSeconds?: number;
   readonly memoryLimitMB?: number;
@@ -63,6 +64,8 @@ export interface DesignFacts {
   readonly ease: { readonly offset: number; readonly hair: number };
   readonly printer: string;
   readonly material: string;
+  /** What the print settings are called. */
+  readonly print: string;
   readonly parts: readonly PartSummary[];
 }
 

@@ -22,7 +22,7 @@ export type BuildChange =
   | "gaps"
   | "check"
   | "ended"
-  /** Moved parameters, or another wearer, printer or material. */
+  /** Moved parameters, or another wearer, printer, material or print settings. */
   | "settings"
   /** Something that the result depends on changed, and nothing is being built. */
   | "stale"

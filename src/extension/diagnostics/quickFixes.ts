@@ -8,7 +8,7 @@ import type { Problems } from "./problems";
 const selector: vscode.DocumentSelector = [
   { scheme: "file", language: "typescript" },
   { scheme: "file", language: "javascript" },
-  { scheme: "file", pattern: "**/*.{wearer,printer,material}.json" },
+  { scheme: "file", pattern: "**/*.{wearer,printer,material,print}.json" },
 ];
 
 /** Offers an edit for findings where it is plain what would be right. */

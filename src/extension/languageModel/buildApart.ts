@@ -12,6 +12,7 @@ export interface ApartRequest {
   readonly wearer?: string;
   readonly printer?: string;
   readonly material?: string;
+  readonly print?: string;
   readonly values?: Readonly<Record<string, ParameterValue>>;
 }
 

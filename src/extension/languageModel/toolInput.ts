@@ -10,6 +10,7 @@ export interface ToolInput {
   readonly wearer?: string;
   readonly printer?: string;
   readonly material?: string;
+  readonly print?: string;
   readonly values?: Readonly<Record<string, ParameterValue>>;
 }
 
@@ -25,6 +26,7 @@ export const toolInputSchema = {
     wearer: path("Path or name of a wearer's file to fit it to, instead of the design's own."),
     printer: path("Path or name of a printer's file, instead of the design's own."),
     material: path("Path or name of a material's file, instead of the design's own."),
+    print: path("Path or name of a file of print settings, instead of the design's own."),
     values: {
       type: "object",
       additionalProperties: { type: ["number", "string", "boolean"] },
@@ -47,7 +49,7 @@ export function toolInputOf(given: unknown): ToolInput {
     if (names.includes(name)) continue;
     throw new Error(`There is no "${name}": ${didYouMean(name, names) ?? `known are ${names.join(", ")}`}.`);
   }
-  for (const name of ["design", "wearer", "printer", "material"]) {
+  for (const name of ["design", "wearer", "printer", "material", "print"]) {
     const value = input[name];
     if (value === undefined && name !== "design") continue;
     if (typeof value !== "string" || value === "") {

@@ -24,7 +24,7 @@ interface Choice extends vscode.QuickPickItem {
 const lookingPause = 400;
 
 /**
- * Asks for the wearer, printer or material of a design. The piece is refitted as the person goes through the list;
+ * Asks for the wearer, printer, material or print settings of a design. The piece is refitted as the person goes through the list;
  * leaving it restores what was.
  */
 export async function choosePartyOf(

@@ -1,7 +1,7 @@
 import * as vscode from "vscode";
 import { commandIds } from "../commandIds";
 import type { DesignActions } from "../designActions";
-import { type Designs, fileEndings } from "../designState";
+import { type Designs, fileEndings, type PartyKind } from "../designState";
 import { stemOf } from "../tree/labels";
 import { fileInUse, readParty } from "../tree/parties";
 import type { WorkspaceFiles } from "../tree/workspaceFiles";
@@ -50,8 +50,7 @@ async function trustedItems(
 ): Promise<MenuItem[]> {
   const { l10n } = vscode;
   const { facts, report, status } = designs.state(design);
-  const choose = (kind: "wearer" | "printer" | "material") => () =>
-    choosePartyOf(design, kind, designs, files);
+  const choose = (kind: PartyKind) => () => choosePartyOf(design, kind, designs, files);
   const line = (label: string): MenuItem => ({ label, kind: vscode.QuickPickItemKind.Separator });
   return [
     {
@@ -70,6 +69,11 @@ async function trustedItems(
       label: `$(symbol-color) ${l10n.t("Choose Material…")}`,
       description: facts?.material ?? "",
       act: choose("material"),
+    },
+    {
+      label: `$(settings) ${l10n.t("Choose Print Settings…")}`,
+      description: facts?.print ?? "",
+      act: choose("print"),
     },
     line(l10n.t("The piece")),
     { label: `$(eye) ${l10n.t("Show Preview")}`, act: () => actions.showPreview(design) },

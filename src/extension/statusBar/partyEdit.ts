@@ -9,7 +9,7 @@ export interface TextChange {
 }
 
 /** Properties of a headpiece in the order in which they are usually written. */
-const order: readonly string[] = ["name", "wearer", "printer", "material"];
+const order: readonly string[] = ["name", "wearer", "printer", "material", "print"];
 
 /**
  * The change that makes a design name a file; undefined where its text cannot be changed with certainty: no closed

@@ -2,7 +2,7 @@ import type { PartyKind } from "../designState";
 import type { Localiser } from "../localiser";
 import type { PartySummary } from "../tree/partyFile";
 
-/** A wearer's, printer's or material's file among others. */
+/** A file of a wearer, printer, material or print settings among others. */
 export interface PartyChoice {
   /** Where the file is, as the list shows it. */
   readonly path: string;
@@ -42,12 +42,14 @@ export function ownChoiceText(
 function usual(kind: PartyKind, l10n: Localiser): string {
   if (kind === "wearer") return l10n.t("none named: a head of mean size");
   if (kind === "printer") return l10n.t("none named: 220 × 220 × 250 mm");
-  return l10n.t("none named: PLA");
+  if (kind === "material") return l10n.t("none named: PLA");
+  return l10n.t("none named: layers of 0.2 mm, 3 shells, 15 % infill");
 }
 
 /** What the list asks. */
 export function choiceTitle(kind: PartyKind, design: string, l10n: Localiser): string {
   if (kind === "wearer") return l10n.t("Who wears {0}?", design);
   if (kind === "printer") return l10n.t("On which printer is {0} made?", design);
-  return l10n.t("Of which material is {0} made?", design);
+  if (kind === "material") return l10n.t("Of which material is {0} made?", design);
+  return l10n.t("With which print settings is {0} made?", design);
 }

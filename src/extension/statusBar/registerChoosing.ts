@@ -6,7 +6,7 @@ import { workspaceFiles } from "../tree/workspaceFiles";
 import { choosePartyOf } from "./choosing";
 import { designOf } from "./target";
 
-/** The commands that choose a design's wearer, printer and material. */
+/** The commands that choose a design's wearer, printer, material and print settings. */
 export function registerChoosing(
   context: vscode.ExtensionContext,
   designs: Designs,
@@ -16,6 +16,7 @@ export function registerChoosing(
     [commandIds.chooseWearer, "wearer"],
     [commandIds.choosePrinter, "printer"],
     [commandIds.chooseMaterial, "material"],
+    [commandIds.choosePrintSettings, "print"],
   ];
   for (const [id, kind] of commands) {
     context.subscriptions.push(

@@ -5,7 +5,7 @@ import { nameOfPath } from "../tree/partyUse";
 import { partyEdit } from "./partyEdit";
 
 /**
- * Writes the wearer, printer or material of a design into its file, as an edit that can be undone. A file that was
+ * Writes the wearer, printer, material or print settings of a design into its file, as an edit that can be undone. A file that was
  * saved before is saved after; one with changes of the person's own is left to them.
  */
 export async function writeParty(

@@ -6,6 +6,7 @@ export interface TaskDescription {
   readonly wearer?: string;
   readonly printer?: string;
   readonly material?: string;
+  readonly print?: string;
   /** Values of parameters, by name. */
   readonly values?: Readonly<Record<string, number | string | boolean>>;
   /** Folder for what is made. */
@@ -19,7 +20,7 @@ export interface TaskDescription {
 /** Lines of the command line that name a place: `file:line:column: error: text`. The manifest's problem matcher is this one. */
 export const problemPattern = "^(\\S.*?):(\\d+):(\\d+): (error|warning|note): (.*)$";
 
-const texts = ["wearer", "printer", "material", "out"] as const;
+const texts = ["wearer", "printer", "material", "print", "out"] as const;
 const flags = ["report", "check"] as const;
 
 /** What a person wrote in tasks.json as a task; undefined where it cannot be run. */

@@ -40,7 +40,11 @@ export async function ownFile(
   kind: PartyKind,
   files: WorkspaceFiles,
 ): Promise<vscode.Uri | undefined> {
-  const named = header ? header[kind] : (await namesInText(uri, files))[kind];
+  const named = header
+    ? kind === "print"
+      ? header.print.file
+      : header[kind]
+    : (await namesInText(uri, files))[kind];
   return named === undefined ? undefined : uri.with({ path: pathOfNamed(uri.path, named) });
 }
 

@@ -8,7 +8,7 @@ import type { PartySummary } from "./partyFile";
 import { openingAt } from "./places";
 import type { WorkspaceFiles } from "./workspaceFiles";
 
-/** A wearer's, printer's or material's file as a row; `uri` and `party` are what commands take. */
+/** A file of a wearer, printer, material or print settings as a row; `uri` and `party` are what commands take. */
 export interface PartyNode {
   readonly kind: "party";
   readonly party: PartyKind;
@@ -28,9 +28,10 @@ const icons: Readonly<Record<PartyKind, string>> = {
   wearer: "account",
   printer: "package",
   material: "symbol-color",
+  print: "settings",
 };
 
-/** The wearers, printers or materials of the workspace, and which designs use each. */
+/** The wearers, printers, materials or print settings of the workspace, and which designs use each. */
 export class PartiesTree implements vscode.TreeDataProvider<PartiesNode>, vscode.Disposable {
   readonly #changed = new vscode.EventEmitter<undefined>();
   readonly onDidChangeTreeData = this.#changed.event;

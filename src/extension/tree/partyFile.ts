@@ -1,13 +1,15 @@
 import { readDataText } from "../../build/dataFile";
+import type { PrintFile } from "../../build/printFile";
 import type { Material } from "../../checks/material";
 import type { Printer } from "../../checks/printer";
 import { formatHatSize, hatSizeOfGirth } from "../../head/hatSize";
 import type { Wearer } from "../../head/wearer";
 import type { Message } from "../../message";
+import { defaultPrintSettings, printSettingDeclarations, printSettingNames } from "../../printSettings";
 import type { PartyKind } from "../designState";
 import type { Localiser } from "../localiser";
 
-/** What is said of a wearer's, printer's or material's file in lists. */
+/** What is said of a file of a wearer, printer, material or print settings in lists. */
 export interface PartySummary {
   /** The name that the file gives. Absent where it cannot be read. */
   readonly name?: string;
@@ -19,7 +21,7 @@ export interface PartySummary {
   readonly warnings: readonly Message[];
 }
 
-/** Reads the text of a wearer's, printer's or material's file as far as a list needs it. */
+/** Reads the text of such a file as far as a list needs it. */
 export function summaryOfParty(kind: PartyKind, text: string, file: string, l10n: Localiser): PartySummary {
   const { value, messages } = readDataText(text.replace(/^\uFEFF/, ""), file, kind);
   const error = messages.find(({ severity }) => severity === "error");
@@ -43,12 +45,13 @@ const unreadable = (file: string, text: string): Message => ({
 
 function described(
   kind: PartyKind,
-  value: Wearer | Printer | Material,
+  value: Wearer | Printer | Material | PrintFile,
   l10n: Localiser,
 ): Pick<PartySummary, "detail" | "facts"> {
   if (kind === "wearer") return describeWearer(value as Wearer, l10n);
   if (kind === "printer") return describePrinter(value as Printer, l10n);
-  return describeMaterial(value as Material, l10n);
+  if (kind === "material") return describeMaterial(value as Material, l10n);
+  return describePrint(value as PrintFile, l10n);
 }
 
 function describeWearer(
@@ -100,6 +103,24 @@ function describeMaterial(material: Material, l10n: Localiser) {
   ];
   if (sources) facts.push([l10n.t("Sources"), sources]);
   return { detail: l10n.t("{0} g/cm³ · softens at {1} °C", density, least), facts };
+}
+
+function describePrint({ settings, orientation }: PrintFile, l10n: Localiser) {
+  const { layerHeight, shells, infill } = { ...defaultPrintSettings, ...settings };
+  const facts: [string, string][] = printSettingNames.flatMap((name): [string, string][] => {
+    const value = settings?.[name];
+    if (value === undefined) return [];
+    const { unit } = printSettingDeclarations[name];
+    return [[name, unit ? `${value} ${unit}` : String(value)]];
+  });
+  if (orientation !== undefined) {
+    const words =
+      typeof orientation === "string"
+        ? orientation
+        : l10n.t("tilted {0}°, turned {1}°", orientation.tilt, orientation.turn);
+    facts.push([l10n.t("Orientation"), words]);
+  }
+  return { detail: l10n.t("{0} mm layers · {1} shells · {2} % infill", layerHeight, shells, infill), facts };
 }
 
 const tenths = (value: number): number => Number(value.toFixed(1));

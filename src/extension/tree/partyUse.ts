@@ -2,12 +2,12 @@ import { posix } from "node:path";
 import type { PartyKind } from "../designState";
 import { findHeadpiece, quotedText } from "../designText";
 
-export const partyKinds: readonly PartyKind[] = ["wearer", "printer", "material"];
+export const partyKinds: readonly PartyKind[] = ["wearer", "printer", "material", "print"];
 
 /** Files that a design names, as it writes them. */
 export type NamedParties = Readonly<Partial<Record<PartyKind, string>>>;
 
-/** The wearer, printer and material that the text of a design names, without running it. */
+/** The wearer, printer, material and print settings that the text of a design names, without running it. */
 export function namedParties(text: string): NamedParties {
   const call = findHeadpiece(text);
   const named: Partial<Record<PartyKind, string>> = {};

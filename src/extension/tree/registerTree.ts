@@ -6,7 +6,7 @@ import { DesignsTree } from "./designsTree";
 import { PartiesTree, type PartyNode } from "./partiesTree";
 import { workspaceFiles } from "./workspaceFiles";
 
-/** The four views of the container: headpieces, wearers, printers, materials. */
+/** The views of the container: headpieces, wearers, printers, materials, print settings. */
 export function registerTree(
   context: vscode.ExtensionContext,
   designs: Designs,
@@ -18,6 +18,7 @@ export function registerTree(
     ["anadem.wearers", "wearer"],
     ["anadem.printers", "printer"],
     ["anadem.materials", "material"],
+    ["anadem.printSettings", "print"],
   ];
   for (const [id, kind] of views) {
     const tree = new PartiesTree(kind, designs, files);

@@ -8,7 +8,7 @@ const kinds = Object.keys(fileEndings) as FileKind[];
 const excluded = "**/{node_modules,.git,.vscode-test}/**";
 const isExcluded = (path: string) => /\/(?:node_modules|\.git|\.vscode-test)\//.test(path);
 
-/** The designs, wearers, printers and materials of all workspace folders, kept fresh. */
+/** The designs, wearers, printers, materials and print settings of all workspace folders, kept fresh. */
 export class WorkspaceFiles implements vscode.Disposable {
   readonly #changed = new vscode.EventEmitter<FileKind>();
   /** Files of this kind came, went or changed. */

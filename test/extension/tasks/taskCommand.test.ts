@@ -90,6 +90,6 @@ test("the manifest declares this pattern and the keys of a task", () => {
   }
   const words = wordsOf(taskOf(written)!).join(" ");
   expect(words).toBe(
-    "build --wearer=a --printer=a --material=a --out=a --set=a=1 --report --check -- a.headpiece.ts",
+    "build --wearer=a --printer=a --material=a --print=a --out=a --set=a=1 --report --check -- a.headpiece.ts",
   );
 });

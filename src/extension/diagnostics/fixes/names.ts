@@ -71,7 +71,8 @@ export const fixUnknownKey: FixFinder = (context) => {
 /** A file that the design names and that is not there: the one that was meant, or each of its kind. */
 export const fixFileName: FixFinder = (context) => {
   const { message, text, offset, neighbours, l10n } = context;
-  const kind = /^the (wearer|printer|material)'s file /.exec(message.text)?.[1];
+  const owner = /^the (wearer|printer|material|print settings)'s? file /.exec(message.text)?.[1];
+  const kind = owner === "print settings" ? "print" : owner;
   const [option] = kind ? optionsNamed(text, offset, kind) : [];
   if (!kind || option?.property.kind !== "value") return [];
   const { valueStart: start, valueEnd: end } = option.property;
