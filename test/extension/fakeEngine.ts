@@ -46,6 +46,7 @@ export class FakeEngine implements EngineClient {
     this.forgotten.push(design);
   }
 
+  plan = () => Promise.resolve({ messages: [] });
   export = () => Promise.reject(new Error("not asked for in these tests"));
   sheet = () => Promise.resolve(undefined);
   warm = () => Promise.resolve();

@@ -1,4 +1,12 @@
-import type { BuildEvent, BuildOutcome, ExportOutcome, ExportRequest, ServiceRequest } from "./protocol";
+import type {
+  BuildEvent,
+  BuildOutcome,
+  ExportOutcome,
+  ExportRequest,
+  PlanEvent,
+  PlanOutcome,
+  ServiceRequest,
+} from "./protocol";
 
 /** Why the engine's process was replaced. */
 export interface EngineReplaced {
@@ -20,6 +28,11 @@ export interface EngineClient {
     onEvent: (event: BuildEvent) => void,
     options?: { readonly signal?: AbortSignal; readonly resend?: boolean },
   ): Promise<BuildOutcome>;
+  /**
+   * Plans the print of the piece that was last built of a design. Rejects with an AbortError when cancelled, or when a
+   * newer build of the design is asked for.
+   */
+  plan(design: string, onEvent: (event: PlanEvent) => void, signal?: AbortSignal): Promise<PlanOutcome>;
   /** Builds exactly, as the command line does, and writes files whole. */
   export(request: ExportRequest, signal?: AbortSignal): Promise<ExportOutcome>;
   /** The drawing sheet as SVG; undefined when the design does not build. */

@@ -3,17 +3,20 @@ import { Engine } from "../engine";
 import { CompilerThread, compileInThread } from "./compilerThread";
 import { EngineService } from "./engineService";
 import { measurePiece } from "./measuring";
+import { planInThread } from "./planning";
 import type { FromService, ToService } from "./protocol";
 import { serveThread, threadRole } from "./threadCalls";
 
 /**
- * The script of the engine's process, and of the two threads in it: one compiles, one measures. It lives no longer than
+ * The script of the engine's process, and of the threads in it: one compiles, one measures, one plans. It lives no longer than
  * its channel to the editor.
  */
 const script = process.argv[1];
+const beside = (name: string) => join(dirname(script), name);
 
 if (threadRole === "compile") serveThread(compileInThread(script));
 else if (threadRole === "measure") serveThread(measurePiece);
+else if (threadRole === "plan") serveThread(planInThread(beside("manifold.wasm")));
 else serve();
 
 function serve(): void {
@@ -21,7 +24,6 @@ function serve(): void {
   if (!process.connected) process.exit(0);
   // Ctrl-C in a terminal reaches all its processes; the editor decides what becomes of this one.
   process.on("SIGINT", () => {});
-  const beside = (name: string) => join(dirname(script), name);
   const compiler = new CompilerThread(script);
   compiler.warm();
   const engine = new Engine(

@@ -1,7 +1,7 @@
 import type { DesignCompiler } from "../compile";
 import type { Engine } from "../engine";
 import { exportDesign, sheetOf } from "./exporting";
-import type { BuildEvent, FromService, ToService } from "./protocol";
+import type { BuildEvent, FromService, PlanEvent, ToService } from "./protocol";
 import { Session } from "./session";
 import { CalledThread } from "./threadCalls";
 
@@ -39,6 +39,15 @@ export class EngineService {
           };
           const outcome = await session.build(message.request, signal, tell, message.resend ?? false);
           return { kind: "built", id: message.id, outcome };
+        });
+        break;
+      case "plan":
+        void this.#answer(message.id, async (signal) => {
+          const tell = (event: PlanEvent) => {
+            if (!signal.aborted) this.#send({ kind: "event", id: message.id, event });
+          };
+          const outcome = await this.#session(message.design).plan(signal, tell);
+          return { kind: "planned", id: message.id, outcome };
         });
         break;
       case "prepare":
@@ -96,7 +105,11 @@ export class EngineService {
   #session(design: string): Session {
     const known = this.#sessions.get(design);
     if (known) return known;
-    const session = new Session(this.#engine, new CalledThread(this.#script, "measure"));
+    const session = new Session(
+      this.#engine,
+      new CalledThread(this.#script, "measure"),
+      new CalledThread(this.#script, "plan"),
+    );
     this.#sessions.set(design, session);
     return session;
   }

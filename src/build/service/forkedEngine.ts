@@ -11,6 +11,8 @@ import type {
   ExportOutcome,
   ExportRequest,
   FromService,
+  PlanEvent,
+  PlanOutcome,
   ServiceRequest,
   ToService,
 } from "./protocol";
@@ -19,7 +21,7 @@ import type {
 interface Waiting {
   /** What is sent, and sent once more to the next process when this one ends. */
   readonly message: ToService;
-  readonly onEvent?: ((event: BuildEvent) => void) | undefined;
+  readonly onEvent?: ((event: BuildEvent | PlanEvent) => void) | undefined;
   readonly resolve: (answer: FromService) => void;
   readonly reject: (error: unknown) => void;
   attempts: number;
@@ -65,9 +67,21 @@ export class ForkedEngine implements EngineClient {
     this.#told.add(request.design);
     this.#supersede(request.design);
     const id = this.#ids++;
-    const answer = await this.#ask({ kind: "build", id, request, resend }, options.signal, onEvent);
+    const hear = onEvent as (event: BuildEvent | PlanEvent) => void;
+    const answer = await this.#ask({ kind: "build", id, request, resend }, options.signal, hear);
     if (answer.kind !== "built") throw new Error(`the engine answered a build with "${answer.kind}"`);
     if (answer.outcome.memoryMB > this.#options.recycleMB && this.#waiting.size === 0) this.#recycle();
+    return answer.outcome;
+  }
+
+  async plan(
+    design: string,
+    onEvent: (event: PlanEvent) => void,
+    signal?: AbortSignal,
+  ): Promise<PlanOutcome> {
+    const message = { kind: "plan", id: this.#ids++, design } as const;
+    const answer = await this.#ask(message, signal, onEvent as (event: BuildEvent | PlanEvent) => void);
+    if (answer.kind !== "planned") throw new Error(`the engine answered a plan with "${answer.kind}"`);
     return answer.outcome;
   }
 
@@ -109,10 +123,12 @@ export class ForkedEngine implements EngineClient {
     await child?.kill();
   }
 
-  /** What the engine still says of an older build of the design is not heard any more: it may already be on its way. */
+  /** What the engine still says of an older build of the design, or of its plan, is not heard any more: it may already be on its way. */
   #supersede(design: string): void {
     for (const [id, { message, reject }] of this.#waiting) {
-      if (message.kind !== "build" || message.request.design !== design) continue;
+      const of =
+        message.kind === "build" ? message.request.design : message.kind === "plan" ? message.design : undefined;
+      if (of !== design) continue;
       this.#waiting.delete(id);
       reject(superseded());
     }
@@ -121,7 +137,7 @@ export class ForkedEngine implements EngineClient {
   #ask(
     message: Extract<ToService, { id: number }>,
     signal?: AbortSignal,
-    onEvent?: (event: BuildEvent) => void,
+    onEvent?: (event: BuildEvent | PlanEvent) => void,
   ): Promise<FromService> {
     signal?.throwIfAborted();
     if (this.#isDisposed) throw new DOMException("the engine was ended", "AbortError");

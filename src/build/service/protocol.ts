@@ -1,7 +1,9 @@
 import type { WearAnswer } from "../../checks/wear";
 import type { DesignHeader, ParameterValue } from "../../design/part";
+import type { ReportPlan } from "../../export/planReport";
 import type { Report } from "../../export/report";
 import type { Message } from "../../message";
+import type { PlanFinding } from "../../print/planFinding";
 import type { OutputKind } from "../outputs";
 
 /**
@@ -107,6 +109,46 @@ export type MeasureEvent =
   /** A question of fit and wear that is answered, one after the other: see `checks/wear`. */
   | { readonly kind: "check"; readonly answer: Omit<WearAnswer, "innerGaps"> };
 
+/** What is known so far of how a piece is printed. */
+export interface PlanFacts {
+  /** Nothing more comes. */
+  readonly isWhole: boolean;
+  /** As it stands in the report. */
+  readonly plan: ReportPlan;
+  /** With the files as the engine knows them. */
+  readonly findings: readonly PlanFinding[];
+  readonly outline: PlateFacts["outline"];
+  /** Build height, mm. */
+  readonly height: number;
+  /** Plate frame to head frame as the piece is to be printed: 16 numbers, column by column. */
+  readonly toHead: readonly number[];
+  /** mm of a layer, and from the start to the end of each the time, s, and the filament, m. */
+  readonly layers: {
+    readonly height: number;
+    readonly seconds: Float64Array;
+    readonly metres: Float64Array;
+    readonly spoolEnds: readonly number[];
+  };
+  /** A small picture of each orientation of the plan, SVG. */
+  readonly pictures: readonly string[];
+}
+
+/** What comes while a print is planned. */
+export type PlanEvent =
+  | { readonly kind: "plan"; readonly plan: PlanFacts }
+  /** What stands on the plate besides the piece, in the plate's frame; without a mesh there is none. */
+  | { readonly kind: "planBody"; readonly body: PlanBody; readonly mesh?: MeshArrays };
+
+/** What else stands on the plate: supports, props; or the pieces into which it is cut. */
+export type PlanBody = "supports" | "props" | "pieces";
+
+/** How the planning of a print ended. */
+export interface PlanOutcome {
+  /** Absent where there was no finished piece to plan, or it went wrong. */
+  readonly plan?: ReportPlan;
+  readonly messages: readonly Message[];
+}
+
 /** How a build ended. */
 export interface BuildOutcome {
   /** No message is an error. */
@@ -146,6 +188,8 @@ export type ToService =
   | { readonly kind: "export"; readonly id: number; readonly request: ExportRequest }
   /** The drawing sheet of the design as it is now, as SVG. */
   | { readonly kind: "sheet"; readonly id: number; readonly request: ServiceRequest }
+  /** How the piece that was last built of the design is printed. A build of the design ends it. */
+  | { readonly kind: "plan"; readonly id: number; readonly design: string }
   | { readonly kind: "cancel"; readonly id: number }
   /** A build is about to be asked for: compiles what it will need. */
   | { readonly kind: "prepare"; readonly design: string; readonly texts: Readonly<Record<string, string>> }
@@ -155,7 +199,8 @@ export type ToService =
 
 export type FromService =
   | { readonly kind: "ready" }
-  | { readonly kind: "event"; readonly id: number; readonly event: BuildEvent }
+  | { readonly kind: "event"; readonly id: number; readonly event: BuildEvent | PlanEvent }
+  | { readonly kind: "planned"; readonly id: number; readonly outcome: PlanOutcome }
   | { readonly kind: "built"; readonly id: number; readonly outcome: BuildOutcome }
   | { readonly kind: "exported"; readonly id: number; readonly outcome: ExportOutcome }
   | {

@@ -7,7 +7,16 @@ import type { Build, Designed, Engine } from "../engine";
 import { buildRequestOf } from "./buildRequest";
 import { designFacts, PartFactsMaker } from "./facts";
 import type { Measured, ToMeasure } from "./measuring";
-import type { BuildEvent, BuildOutcome, DraftPartArrays, MeasureEvent, ServiceRequest } from "./protocol";
+import type { ToPlan } from "./planning";
+import type {
+  BuildEvent,
+  BuildOutcome,
+  DraftPartArrays,
+  MeasureEvent,
+  PlanEvent,
+  PlanOutcome,
+  ServiceRequest,
+} from "./protocol";
 import { Stopwatch } from "./stopwatch";
 import type { CalledThread } from "./threadCalls";
 
@@ -17,12 +26,14 @@ import type { CalledThread } from "./threadCalls";
  */
 const draftHeadStart = availableParallelism() > 2 ? 0 : 60;
 
+export type PlanThread = CalledThread<ToPlan, PlanOutcome, PlanEvent>;
 export type MeasureThread = CalledThread<ToMeasure, Measured, MeasureEvent>;
 
 /** What is kept of one design between its builds, and the order among them. */
 export class Session {
   readonly #engine: Engine;
   readonly #measure: MeasureThread;
+  readonly #plan: PlanThread;
   readonly #facts = new PartFactsMaker();
   /** Keys of the parts whose meshes the editor has. */
   #sent: ReadonlySet<string> = new Set();
@@ -30,10 +41,13 @@ export class Session {
   #superseded = new AbortController();
   #last: Promise<unknown> = Promise.resolve();
   #isMeasuring = false;
+  /** The last good piece, to be planned. */
+  #toPlan: Omit<ToPlan, "cancelled"> | undefined;
 
-  constructor(engine: Engine, measure: MeasureThread) {
+  constructor(engine: Engine, measure: MeasureThread, plan: PlanThread) {
     this.#engine = engine;
     this.#measure = measure;
+    this.#plan = plan;
   }
 
   /**
@@ -55,6 +69,23 @@ export class Session {
     return this.alone(() => this.#build(request, signal, tellWanted, resend));
   }
 
+  /**
+   * Plans how the last good piece is printed, and tells what it finds as it goes. A newer build of this design cancels
+   * it: the thread looks between two steps whether it is still wanted.
+   */
+  async plan(cancelled: AbortSignal, tell: (event: PlanEvent) => void): Promise<PlanOutcome> {
+    const signal = AbortSignal.any([cancelled, this.#superseded.signal]);
+    signal.throwIfAborted();
+    const piece = this.#toPlan;
+    if (!piece) return { messages: [] };
+    const flag = new Int32Array(new SharedArrayBuffer(4));
+    signal.addEventListener("abort", () => Atomics.store(flag, 0, 1), { once: true });
+    const planning = this.#plan.call({ ...piece, cancelled: flag }, (event) => {
+      if (!signal.aborted) tell(event);
+    });
+    return await unlessAborted(planning, signal);
+  }
+
   /** Runs work after what is being done for this design now. */
   alone<T>(work: () => Promise<T>): Promise<T> {
     const result = this.#last.then(work);
@@ -65,7 +96,7 @@ export class Session {
   /** Stops what is being done, and ends the thread. */
   async end(): Promise<void> {
     this.#superseded.abort();
-    await this.#measure.end();
+    await Promise.all([this.#measure.end(), this.#plan.end()]);
     await this.#last;
   }
 
@@ -106,6 +137,11 @@ export class Session {
     watch.enter("measuring");
     const measured = build.ok ? await this.#measured(request.design, build, signal, tell) : undefined;
     watch.end();
+    const { result, parties, solid } = build;
+    this.#toPlan =
+      measured?.report && result && parties && solid
+        ? { design: request.design, result, parties, solid, messages: build.messages }
+        : undefined;
     const messages = [...build.messages, ...(measured?.messages ?? [])];
     return {
       ok: build.ok && measured?.report !== undefined,

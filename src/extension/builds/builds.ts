@@ -4,6 +4,7 @@ import type { PartyKind } from "../designState";
 import type { Clock } from "./clock";
 import { type DesignRecord, emptyRecord, type Values } from "./designRecord";
 import { engineTrouble } from "./engineTrouble";
+import { withPlanned } from "./knownPlan";
 import { withAnswer } from "./knownWear";
 import { type Haste, LatestOnly } from "./latestOnly";
 import { gapBuffer, meshBuffers } from "./meshBuffers";
@@ -21,6 +22,11 @@ export type BuildChange =
   | "plate"
   | "gaps"
   | "check"
+  /** More is known of how it is printed. */
+  | "plan"
+  | "planBody"
+  /** How it is printed is known, as far as it will be. */
+  | "planned"
   | "ended"
   /** Moved parameters, or another wearer, printer, material or print settings. */
   | "settings"
@@ -217,6 +223,7 @@ export class Builds {
       }
     }
     if (record.version !== version) return;
+    if (record.status === "built") void this.#plan(record, signal);
     record.stage = undefined;
     record.share = undefined;
     const values = signal.aborted ? record.values : meantValues(record.values, record.messages);
@@ -230,6 +237,30 @@ export class Builds {
       void this.build(path);
     }
     this.#world.changed(record, "ended");
+  }
+
+  /** Plans the print of what was just built; a newer build of the design ends it. */
+  async #plan(record: DesignRecord, signal: AbortSignal): Promise<void> {
+    const { version, path } = record;
+    const isCurrent = () => !signal.aborted && record.version === version && record.status === "built";
+    try {
+      const { plan } = await this.#world.engine().plan(
+        path,
+        (event) => {
+          if (!isCurrent()) return;
+          record.plan = withPlanned(record.plan, event, version);
+          this.#world.changed(record, event.kind);
+        },
+        signal,
+      );
+      if (!isCurrent() || !plan || !record.report) return;
+      record.report = { ...record.report, plan };
+      record.messages = [...record.messages, ...(record.plan?.facts.findings ?? [])];
+      this.#world.changed(record, "planned");
+    } catch (error) {
+      // The piece stands without its plan.
+      if (!isAbort(error)) this.#world.failed(error);
+    }
   }
 
   /** False when a mesh is left out that is not at hand. */

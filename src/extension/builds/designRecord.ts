@@ -1,4 +1,4 @@
-import type { DesignFacts, PlateFacts, StageTimes } from "../../build/service/protocol";
+import type { DesignFacts, PlanBody, PlanFacts, PlateFacts, StageTimes } from "../../build/service/protocol";
 import type { CheckName, Finding } from "../../checks/finding";
 import type { WearAnswers } from "../../checks/wear";
 import type { ParameterValue } from "../../design/part";
@@ -22,6 +22,15 @@ export interface KnownWear {
   readonly isWhole: boolean;
 }
 
+/** What is known of how a piece is printed; it grows as the plan does. */
+export interface KnownPlan {
+  /** Of the build whose solid is planned. */
+  readonly version: number;
+  readonly facts: PlanFacts;
+  /** What stands on the plate besides the piece, in the plate's frame. */
+  readonly bodies: ReadonlyMap<PlanBody, MeshBuffers | undefined>;
+}
+
 /** All that is known of one design. Only `Builds` writes it. */
 export interface DesignRecord {
   /** Absolute. */
@@ -35,6 +44,7 @@ export interface DesignRecord {
   facts?: DesignFacts;
   plate?: PlateFacts;
   wear?: KnownWear;
+  plan?: KnownPlan;
   report?: Report;
   times?: StageTimes;
   chosen: Readonly<Partial<Record<PartyKind, string>>>;

@@ -24,6 +24,8 @@ const shownByPicture: ReadonlySet<BuildChange> = new Set([
   "plate",
   "gaps",
   "check",
+  "plan",
+  "planBody",
 ]);
 /** A design is built so long after it was opened, so that opening costs nothing, ms. */
 const openingPause = 400;

@@ -10,6 +10,7 @@ import type {
 import { type DesignRecord, fileValuesOf, isOutdated } from "../builds/designRecord";
 import type { Localiser } from "../localiser";
 import { factsOf, partFactsOf } from "./facts";
+import { planScene } from "./planScene";
 import { wearScene } from "./wearScene";
 
 const phases: Readonly<Record<DesignRecord["status"], BuildPhase>> = {
@@ -68,6 +69,8 @@ export class PanelMessages {
       // Older than the draft, the solid would only flash up.
       ...(this.#isSolidNewest ? [...this.solid(), ...this.gaps()] : this.draft()),
       ...this.wear(),
+      ...this.plan(),
+      ...this.planBodies(),
       this.state(),
     ];
   }
@@ -121,6 +124,25 @@ export class PanelMessages {
   wear(): ToPreview[] {
     const { wear } = this.#record;
     return wear ? [{ kind: "wear", version: this.#sent(wear.version), scene: wearScene(wear) }] : [];
+  }
+
+  /** What is known of how it is printed. */
+  plan(): ToPreview[] {
+    const { plan } = this.#record;
+    return plan ? [{ kind: "plan", version: this.#sent(plan.version), scene: planScene(plan.facts) }] : [];
+  }
+
+  /** What stands on the plate besides the piece. */
+  planBodies(): ToPreview[] {
+    const { plan } = this.#record;
+    if (!plan) return [];
+    const version = this.#sent(plan.version);
+    return [...plan.bodies].map(([body, mesh]) => ({
+      kind: "planBody",
+      version,
+      body,
+      ...(mesh && { mesh }),
+    }));
   }
 
   /** The distance to the head at each vertex of the solid. */

@@ -6,6 +6,7 @@ import { commandIds } from "../commandIds";
 import { fileEndings } from "../designState";
 import type { EngineHost } from "../engine/engineHost";
 import { goTo } from "./goTo";
+import { writeOrientationInto } from "./orientationFile";
 import { writeParametersInto } from "./parameterFile";
 import type { PanelDeeds } from "./previewPanel";
 
@@ -44,6 +45,7 @@ export function previewDeeds(
     },
     goTo: (panel, place) => void goTo(place, panel.design).catch(told),
     writeValues: (design) => void writeParametersInto(design, designs).catch(told),
+    useOrientation: (design, orientation) => void writeOrientationInto(design, orientation).catch(told),
     savePicture: (design, png) => void savePicture(design, png).catch(told),
     async sheet(design) {
       try {

@@ -2,7 +2,7 @@ import { randomBytes } from "node:crypto";
 import { basename } from "node:path";
 import * as vscode from "vscode";
 import { previewPage } from "../../preview/previewPage";
-import type { FromPreview, ToPreview } from "../../preview/protocol";
+import type { FromPreview, PlanOrientation, ToPreview } from "../../preview/protocol";
 import { readFromPreview } from "../../preview/protocolChecks";
 import type { BuildChange } from "../builds/builds";
 import type { DesignRecord } from "../builds/designRecord";
@@ -16,6 +16,7 @@ export interface PanelDeeds {
   command(panel: PreviewPanel, command: Extract<FromPreview, { kind: "command" }>["command"]): void;
   goTo(panel: PreviewPanel, place: Extract<FromPreview, { kind: "goTo" }>["place"]): void;
   writeValues(design: vscode.Uri): void;
+  useOrientation(design: vscode.Uri, orientation: PlanOrientation["orientation"]): void;
   savePicture(design: vscode.Uri, png: ArrayBuffer): void;
   sheet(design: vscode.Uri): Promise<string | undefined>;
   log(text: string): void;
@@ -192,6 +193,9 @@ export class PreviewPanel implements vscode.Disposable {
       case "resetValues":
         if (design) void this.#designs.setValues(design, {});
         break;
+      case "useOrientation":
+        if (design) this.#deeds.useOrientation(design, message.orientation);
+        break;
       case "writeValues":
         if (design) this.#deeds.writeValues(design);
         break;
@@ -233,6 +237,15 @@ export class PreviewPanel implements vscode.Disposable {
         break;
       case "check":
         this.#post(...messages.wear());
+        break;
+      case "plan":
+        this.#post(...messages.plan());
+        break;
+      case "planBody":
+        this.#post(...(this.#hasWebgl ? messages.planBodies() : []));
+        break;
+      case "planned":
+        this.#post(...messages.plan(), messages.design(this.#isLocked), messages.state());
         break;
       case "facts":
         // Where parts are known, the newer ones can wait for the end of the build.

@@ -1,11 +1,11 @@
-import type { Finding } from "../../checks/finding";
 import { wayInWords } from "../../checks/passage/wayOnWords";
 import { verdictOf } from "../../checks/verdict";
 import { sightPlot } from "../../export/sightPlot";
 import { composeAnswers } from "../../export/wearReport";
 import { wearLines } from "../../export/wearSentences";
-import type { WayOff, WearMark, WearScene } from "../../preview/protocol";
+import type { WayOff, WearScene } from "../../preview/protocol";
 import type { KnownWear } from "../builds/designRecord";
+import { markOf } from "./findingMarks";
 
 /** What a view shows of the fit and wear that is known so far. */
 export function wearScene({ answers, findings, isWhole }: KnownWear): WearScene {
@@ -14,7 +14,7 @@ export function wearScene({ answers, findings, isWhole }: KnownWear): WearScene 
   return {
     ...(isWhole && { verdict: verdictOf(findings) }),
     rows: wearLines({ ...composeAnswers(answers), findings }),
-    marks: findings.flatMap(markOf),
+    marks: findings.flatMap((finding) => markOf(finding).map((mark) => ({ ...mark, check: finding.check }))),
     ...(off && { wayOff: off }),
     ...(stayOn && {
       contacts: stayOn.contacts.map(({ at, share }) => ({ at, share: Math.min(1, Math.max(0, share)) })),
@@ -22,21 +22,6 @@ export function wearScene({ answers, findings, isWhole }: KnownWear): WearScene 
     ...(weight && { balance: { centre: weight.centre, joint: weight.joint } }),
     ...(sight && { sightPlot: sightPlot(sight.sight) }),
   };
-}
-
-function markOf({ at, severity, check, text, part, file, line, column, length }: Finding): WearMark[] {
-  if (!at) return [];
-  const isPlaced = file !== undefined && line !== undefined && column !== undefined;
-  return [
-    {
-      at,
-      severity,
-      check,
-      text,
-      ...(part !== undefined && { part }),
-      ...(isPlaced && { place: { file, line, column, ...(length !== undefined && { length }) } }),
-    },
-  ];
 }
 
 function wayOffOf({ wayOn }: KnownWear["answers"]): WearScene["wayOff"] {

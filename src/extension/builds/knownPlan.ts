@@ -1,0 +1,17 @@
+import type { PlanEvent } from "../../build/service/protocol";
+import type { KnownPlan } from "./designRecord";
+import { meshBuffers } from "./meshBuffers";
+
+/** What is known once the plan tells more; what is known of an older solid is left behind. */
+export function withPlanned(
+  known: KnownPlan | undefined,
+  event: PlanEvent,
+  version: number,
+): KnownPlan | undefined {
+  const before = known?.version === version ? known : undefined;
+  if (event.kind === "plan") return { version, facts: event.plan, bodies: before?.bodies ?? new Map() };
+  // Bodies come after the first facts, and belong to them.
+  if (!before) return known;
+  const mesh = event.mesh && meshBuffers(event.mesh);
+  return { ...before, bodies: new Map([...before.bodies, [event.body, mesh]]) };
+}
