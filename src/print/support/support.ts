@@ -1,4 +1,3 @@
-import type { TriangleMesh } from "../../geometry/mesh";
 import type { Vec3 } from "../../geometry/vector";
 
 /** Support over a grid of square cells: upright runs of material, each from `bottom` to `top` over one cell. */
@@ -22,6 +21,8 @@ export interface SupportRuns {
   readonly onPlate: Uint8Array;
   /** Cosine of the angle between the vertical and the normal of the surface held up there. */
   readonly steepness: Float32Array;
+  /** Cosine of the angle between the vertical and the normal of the surface that it stands on; 0 on the plate. */
+  readonly landing: Float32Array;
   /** Index among `columns` of the support: what hangs together. */
   readonly group: Int32Array;
 }
@@ -35,10 +36,11 @@ export interface SupportColumn {
   readonly top: number;
   /** Envelope, mm³. */
   readonly volume: number;
-  /** Least width of its thinnest level, and area on which it stands, mm and mm². */
+  /** Least width of the level at which what stands above is tallest for its width, mm. */
   readonly width: number;
+  /** Area on which it stands, on the plate and on the piece, mm². */
   readonly footArea: number;
-  /** Height by least width. */
+  /** Height of what stands above that level by the width. */
   readonly slenderness: number;
   readonly onPlate: boolean;
   /** Middle of what it holds up. */
@@ -56,7 +58,7 @@ export interface Support {
   /** Surface of the piece that supports hold up, and that they stand on, mm²: to be cleaned and painted. */
   readonly contactArea: number;
   readonly landingArea: number;
-  /** By the part that is held up, the greatest volume first. */
+  /** By the part that is held up (−1: what the head left), the greatest volume first. */
   readonly byPart: readonly {
     readonly part: number;
     readonly volume: number;
@@ -70,9 +72,4 @@ export interface SupportLayers {
   readonly support: Float64Array;
   readonly contact: Float64Array;
   readonly places: Float64Array;
-}
-
-/** Surfaces to look at, in the plate's frame. */
-export interface SupportPicture {
-  readonly surface: TriangleMesh;
 }
