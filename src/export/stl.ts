@@ -8,13 +8,14 @@ const bytesPerTriangle = 50;
  * A mesh as binary STL, millimetres: 80 bytes of header that state the name and the unit, the number of
  * triangles, then 50 bytes each (normal, three corners, two bytes unused), little-endian. The same mesh and name
  * give the same bytes.
+ * @param state how the piece lies, for the header; never cut short
  * @throws RangeError when a triangle uses a missing vertex or a coordinate that is not finite.
  */
-export function writeStl(mesh: TriangleMesh, name = "headpiece"): Uint8Array {
+export function writeStl(mesh: TriangleMesh, name = "headpiece", state = ""): Uint8Array {
   const { positions, triangles } = mesh;
   const count = triangles.length / 3;
   const bytes = new Uint8Array(headerBytes + 4 + bytesPerTriangle * count);
-  bytes.set(stlHeader(name));
+  bytes.set(stlHeader(name, state));
   const view = new DataView(bytes.buffer);
   view.setUint32(headerBytes, count, true);
   let at = headerBytes + 4;
@@ -56,13 +57,13 @@ export function writeStl(mesh: TriangleMesh, name = "headpiece"): Uint8Array {
 }
 
 /** The 80 bytes of header: name and unit in ASCII. It never begins with "solid", which marks STL written as text. */
-function stlHeader(name: string): Uint8Array {
+function stlHeader(name: string, state: string): Uint8Array {
   const plain = name
     .normalize("NFKD")
     .replace(/[^\x20-\x7e]/g, "")
     .trim();
   const header = new Uint8Array(headerBytes).fill(0x20);
-  const tail = ", units millimetres, made with anadem";
+  const tail = `${state && `, ${state}`}, units millimetres, made with anadem`;
   const text = `STL of ${plain.slice(0, headerBytes - "STL of ".length - tail.length)}${tail}`;
   for (let i = 0; i < text.length; i++) header[i] = text.charCodeAt(i);
   return header;
