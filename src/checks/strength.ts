@@ -1,11 +1,11 @@
 import type { Part } from "../design/part";
 import type { Vec3 } from "../geometry/vector";
 import type { Limits } from "../wearLimits";
-import { freeArms } from "./beams/freeArms";
+import { ArmStrength } from "./beams/armStrength";
 import { lensDistance, type Neck, type NecksFound, necksOf } from "./beams/necks";
 import { skeletonOf } from "./beams/skeleton";
 import { type ThinWall, thinWallsOf } from "./beams/thinWalls";
-import type { FreeArm, LoadedArm } from "./beams/worstSection";
+import { designedUp, type FreeArm, type LoadedArm } from "./beams/worstSection";
 import { atPart, type Finding, partNotes } from "./finding";
 import type { WornHead } from "./wornHead";
 import type { WornPiece } from "./wornPiece";
@@ -50,14 +50,18 @@ const leastThinArea = 4;
 /**
  * Answers *will it snap?*: every free arm as a cantilever of varying section under a load of the hand at its far end and
  * under one that drops or catches; the necks between parts; thin walls.
+ * @param up the direction of the piece that looks up when it is printed, a unit vector in the head frame
+ * @param model the same piece's arms, where they are known
  */
-export function strength(piece: WornPiece, head: WornHead, limits: Limits): Strength {
-  const skeleton = skeletonOf(piece, head.grown);
-  const arms = freeArms(skeleton, piece, {
-    handling: limits.handlingLoad.value,
-    snag: limits.snagLoad.value,
-    layerStrength: limits.layerStrength.value / 100,
-  });
+export function strength(
+  piece: WornPiece,
+  head: WornHead,
+  limits: Limits,
+  up: Vec3 = designedUp,
+  model: ArmStrength = armStrength(piece, head, limits),
+): Strength {
+  const { skeleton } = model;
+  const arms = model.arms({ up, fill: piece.print });
   const necks = necksOf(skeleton, piece, limits.neckWidth.value);
   const walls = thinWallsOf(piece, limits.wallThickness.value);
   // An arm holds by its own section at the root, whatever else covers the line where it comes out.
@@ -84,7 +88,7 @@ export function strength(piece: WornPiece, head: WornHead, limits: Limits): Stre
       ...(thinWall && { least: thinWall.least, at: thinWall.at }),
       thinArea: walls.reduce((sum, { area }) => sum + area, 0),
     },
-    basis: basisOf(piece),
+    basis: basisOf(piece, up),
     findings: [
       ...armFindings(arms, piece, limits),
       ...neckFindings(necks, piece.parts, limits),
@@ -93,6 +97,14 @@ export function strength(piece: WornPiece, head: WornHead, limits: Limits): Stre
   };
 }
 
+/** The arms of a piece under the loads of the limits, for any direction of printing and any filling. */
+export const armStrength = (piece: WornPiece, head: WornHead, limits: Limits): ArmStrength =>
+  new ArmStrength(skeletonOf(piece, head.grown), piece, {
+    handling: limits.handlingLoad.value,
+    snag: limits.snagLoad.value,
+    layerStrength: limits.layerStrength.value / 100,
+  });
+
 const figuresOf = ({ first, second, width, area, at }: Neck, parts: readonly Part[]): NeckFigures => ({
   parts: [parts[first].name, parts[second].name],
   width,
@@ -100,14 +112,23 @@ const figuresOf = ({ first, second, width, area, at }: Neck, parts: readonly Par
   at,
 });
 
-function basisOf({ material, print }: WornPiece): string {
+function basisOf({ material, print }: WornPiece, up: Vec3): string {
   return (
-    `Bending of straight beams under a slow load, in the direction that is worst; printed upright, as designed, in fresh ` +
+    `Bending of straight beams under a slow load, in the direction that is worst; printed ${standing(up)}, in fresh ` +
     `dry ${material.name} of ${rounded(material.strength)} MPa; ${print.shells} ` +
     `${print.shells === 1 ? "shell" : "shells"} of ${print.lineWidth} mm on every side, ${print.infill} % infill counted ` +
     "by its share, which favours it a little; notches, blows, heat and wear are not in it, nor are cuts, nor what lies on " +
     "the head or is held at both ends."
   );
+}
+
+/** How a piece stands when it is printed, as a sentence has it. */
+function standing([x, y, z]: Vec3): string {
+  const tilt = Math.round((Math.atan2(Math.hypot(x, y), z) * 180) / Math.PI);
+  if (tilt === 0) return "upright, as designed";
+  if (tilt === 180) return "upside down";
+  const side = Math.abs(x) > Math.abs(y) ? (x > 0 ? "right side" : "left side") : y > 0 ? "front" : "back";
+  return `tilted by ${tilt}° from upright, its ${side} up`;
 }
 
 function armFindings(arms: readonly LoadedArm[], piece: WornPiece, limits: Limits): Finding[] {

@@ -107,7 +107,7 @@ export function* wearAnswers(piece: WornPiece, head: WornHead, limits: Limits): 
     return alone("sight", { sight: found[0], ears: found[1], headTurning: found[2], findings });
   });
   yield answered("sharp", () => alone("sharp", sharp(piece, head, limits)));
-  yield answered("strength", () => alone("strength", strength(piece, head, limits)));
+  yield answered("strength", () => alone("strength", strength(piece, head, limits, piece.printUp)));
 }
 
 const alone = <K extends CheckName>(check: K, found: NonNullable<WearAnswers[K]>) => ({

@@ -17,6 +17,8 @@ export interface PieceFacts {
   readonly parts: readonly Part[];
   readonly material: Material;
   readonly print: FillSettings;
+  /** Its direction that looks up when it is printed, a unit vector in the head frame; upright unless given. */
+  readonly printUp?: Vec3;
   /** Printed mass, g. */
   readonly mass: number;
   /** Centre of mass, mm. */
@@ -29,6 +31,7 @@ export class WornPiece implements PieceFacts {
   readonly parts: readonly Part[];
   readonly material: Material;
   readonly print: FillSettings;
+  readonly printUp: Vec3;
   readonly mass: number;
   readonly centre: Vec3;
   #samples: SurfaceSamples | undefined;
@@ -40,6 +43,7 @@ export class WornPiece implements PieceFacts {
     this.parts = facts.parts;
     this.material = facts.material;
     this.print = facts.print;
+    this.printUp = facts.printUp ?? [0, 0, 1];
     this.mass = facts.mass;
     this.centre = facts.centre;
   }

@@ -4,27 +4,59 @@ import type { Neck } from "./necks";
 import { type HangingStretch, type Skeleton, seamPoint } from "./skeleton";
 import { solidArm } from "./solidArms";
 import type { LinePlace } from "./tubeLine";
-import { type ArmLoads, halfWidth, type LoadedArm, WorstSection } from "./worstSection";
+import {
+  type ArmLoads,
+  type ArmSection,
+  type ArmShape,
+  armSection,
+  designedUp,
+  halfWidth,
+  type LoadedArm,
+  loadedArm,
+  type PrintedAs,
+} from "./worstSection";
 
 /** An arm whose reach is less than this many half widths of its root is a stub, no beam. */
 const leastReach = 2;
 
 /**
- * Every arm of a piece, the one with the least safety factor first. At each section between root and tip the moment is
- * the load times the straight distance to the farthest place of what hangs there, the worst that any direction of the
- * load gives (see `bendingStressPerNewton`).
+ * Every arm of a piece, printed with `up` on top, the one with the least safety factor first. At each section between
+ * root and tip the moment is the load times the straight distance to the farthest place of what hangs there, the worst
+ * that any direction of the load gives (see `bendingStressPerNewton`).
  */
-export function freeArms(skeleton: Skeleton, piece: WornPiece, loads: ArmLoads): LoadedArm[] {
-  const arms: LoadedArm[] = [];
+export function freeArms(
+  skeleton: Skeleton,
+  piece: WornPiece,
+  loads: ArmLoads,
+  up: Vec3 = designedUp,
+): LoadedArm[] {
+  return armsUnderLoad(armShapes(skeleton, piece), piece, loads, { up, fill: piece.print });
+}
+
+/** Arms under their loads, the one with the least safety factor first. */
+export function armsUnderLoad(
+  shapes: readonly ArmShape[],
+  { material }: Pick<WornPiece, "material">,
+  loads: ArmLoads,
+  printed: PrintedAs,
+): LoadedArm[] {
+  return shapes
+    .flatMap((shape) => loadedArm(shape, material, loads, printed) ?? [])
+    .sort((a, b) => a.arm.factor - b.arm.factor);
+}
+
+/** Every arm of a piece as it is, however it is printed. */
+export function armShapes(skeleton: Skeleton, piece: WornPiece): ArmShape[] {
+  const arms: ArmShape[] = [];
   for (const stretches of armsOf(skeleton.hanging)) {
-    const arm = worstOf(skeleton, piece, stretches, loads);
+    const arm = tubeArm(skeleton, piece, stretches);
     if (arm) arms.push(arm);
   }
   for (const limb of skeleton.limbs) {
-    const arm = limb && !limb.line && solidArm(skeleton, piece, limb, loads);
+    const arm = limb && !limb.line && solidArm(skeleton, piece, limb);
     if (arm) arms.push(arm);
   }
-  return arms.sort((a, b) => a.arm.factor - b.arm.factor);
+  return arms;
 }
 
 /** Stretches of one tube, from the root outwards, each of which hangs on the one before. */
@@ -59,12 +91,11 @@ function hangsOn(one: HangingStretch, other: HangingStretch): boolean {
 const isForward = ({ limb, from, to }: HangingStretch): boolean =>
   limb.line !== undefined && limb.line.next(from) === to;
 
-function worstOf(
+function tubeArm(
   skeleton: Skeleton,
   piece: WornPiece,
   outward: readonly HangingStretch[],
-  loads: ArmLoads,
-): LoadedArm | undefined {
+): ArmShape | undefined {
   const { limb } = outward[0];
   const line = limb.line!;
   const forward = isForward(outward[0]);
@@ -78,13 +109,14 @@ function worstOf(
     holder = undefined;
   }
   const end = line.positions[outward[outward.length - 1].to];
-  const worst = new WorstSection(piece, loads);
+  const sections: ArmSection[] = [];
   let reach = 0;
   const look = (place: LinePlace, stretch: HangingStretch): void => {
     const tip = farthestOf(skeleton, stretch, place.point);
     if (!tip) return;
     reach = Math.max(reach, distance(tip, place.point));
-    worst.look(place, line.moments, tip, (radius) => line.cavityAt(radius));
+    const section = armSection(place, line.moments, tip, (radius) => line.cavityAt(radius));
+    if (section) sections.push(section);
   };
   look(root, outward.find(({ to }) => forward === line.positions[to] > root.position) ?? outward[0]);
   const beyondRoot = (position: number) =>
@@ -96,15 +128,20 @@ function worstOf(
       look(line.sample(sample), stretch);
     }
   });
-  if (!worst.found || reach < leastReach * halfWidth(line.moments, root.radius)) return undefined;
+  if (sections.length === 0 || reach < leastReach * halfWidth(line.moments, root.radius)) return undefined;
   const way = (position: number): number => {
     const plain = Math.abs(position - root.position);
     return line.closed ? Math.min(plain, line.length - plain) : plain;
   };
-  const found = worst.arm(piece.parts[limb.part].name, limb.part, root.point, way(end), (place) =>
-    way(place.position),
-  );
-  if (holder === undefined) return found;
+  const arm: ArmShape = {
+    part: piece.parts[limb.part].name,
+    index: limb.part,
+    rootAt: root.point,
+    length: way(end),
+    fromRoot: (place) => way(place.position),
+    sections,
+  };
+  if (holder === undefined) return arm;
   const half = halfWidth(line.moments, root.radius);
   const neck: Neck = {
     first: limb.part,
@@ -114,7 +151,7 @@ function worstOf(
     at: root.point,
     halfWidths: [half, undefined],
   };
-  return { ...found, root: neck };
+  return { ...arm, root: neck };
 }
 
 /** The farthest place of what hangs by a stretch. */

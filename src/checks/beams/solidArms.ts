@@ -11,7 +11,8 @@ import {
 import type { WornPiece } from "../wornPiece";
 import { segmentMoments } from "./sectionStiffness";
 import type { Limb, Skeleton } from "./skeleton";
-import { type ArmLoads, type LoadedArm, WorstSection } from "./worstSection";
+import type { LinePlace } from "./tubeLine";
+import { type ArmSection, type ArmShape, armSection } from "./worstSection";
 
 /** Stations at which a body that is no tube is cut across. */
 const stations = 24;
@@ -20,12 +21,7 @@ const stations = 24;
  * A body that is no tube and stands on the rest by one end: cut across, square to the line from its root to its farthest
  * place, each cut a section. Undefined for one that hangs in several places or is no longer than it is wide.
  */
-export function solidArm(
-  skeleton: Skeleton,
-  piece: WornPiece,
-  limb: Limb,
-  loads: ArmLoads,
-): LoadedArm | undefined {
+export function solidArm(skeleton: Skeleton, piece: WornPiece, limb: Limb): ArmShape | undefined {
   const part = piece.parts[limb.part];
   if (part.kind !== "solid" || skeleton.seated[limb.first]) return undefined;
   const { seams, positions: p, mass } = skeleton;
@@ -48,16 +44,17 @@ export function solidArm(
   const tangent = normalize(subtract(tip, root));
   const x = anyPerpendicular(tangent);
   const y = cross(tangent, x);
-  const worst = new WorstSection(piece, loads);
+  const sections: ArmSection[] = [];
   for (let i = 0; i < stations; i++) {
     const point = addScaled(root, tangent, (length * i) / stations);
     const moments = segmentMoments(sliceOf(part.mesh, point, tangent, x, y));
     if (!moments) continue;
     const place = { position: (length * i) / stations, point, tangent, x, y, radius: 1 };
-    worst.look(place, moments, tip);
+    const section = armSection(place, moments, tip);
+    if (section) sections.push(section);
   }
-  if (!worst.found) return undefined;
-  return worst.arm(part.name, limb.part, root, length, (place) => place.position);
+  const fromRoot = (place: LinePlace): number => place.position;
+  return { part: part.name, index: limb.part, rootAt: root, length, fromRoot, sections };
 }
 
 function farthestVertex(positions: Float32Array, from: Vec3): Vec3 {

@@ -1,7 +1,6 @@
-import { subtract, type Vec3 } from "../../geometry/vector";
+import { dot, subtract, type Vec3 } from "../../geometry/vector";
 import type { FillSettings } from "../../printSettings";
 import type { Material } from "../material";
-import type { WornPiece } from "../wornPiece";
 import type { Neck } from "./necks";
 import {
   bendingStressPerNewton,
@@ -49,7 +48,7 @@ export interface FreeArm {
   /** Strength over stress, were it all along the layers, and were it all across them. */
   readonly factorAlong: number;
   readonly factorAcross: number;
-  /** Strength over stress at the angle to the layers as the piece is printed: upright, as designed. */
+  /** Strength over stress at the angle to the layers as the piece is printed. */
   readonly factor: number;
   /** The same under the snag load. */
   readonly snagFactor: number;
@@ -75,104 +74,122 @@ const solid: CavityAt = () => undefined;
 /** A section nearer to the load than this many of its half widths is a stub, no beam. */
 const leastLever = 1;
 
-/** Keeps the section with the least safety factor. */
-export class WorstSection {
-  readonly #material: Material;
-  readonly #print: FillSettings;
-  readonly #loads: ArmLoads;
-  #factor = Infinity;
-  #worst:
-    | {
-        readonly place: LinePlace;
-        readonly moments: SectionMoments;
-        readonly tip: Vec3;
-        readonly lever: Vec3;
-        readonly perNewton: number;
-        readonly cavityAt: CavityAt;
-      }
-    | undefined;
+/** How a piece is printed, as far as the strength of its arms depends on it. */
+export interface PrintedAs {
+  /** The direction of the piece that looks up, a unit vector in the head frame. */
+  readonly up: Vec3;
+  readonly fill: FillSettings;
+}
 
-  constructor({ material, print }: Pick<WornPiece, "material" | "print">, loads: ArmLoads) {
-    this.#material = material;
-    this.#print = print;
-    this.#loads = loads;
-  }
+/** The direction that looks up in a piece that is printed as designed. */
+export const designedUp: Vec3 = [0, 0, 1];
 
-  get found(): boolean {
-    return this.#worst !== undefined;
-  }
+/** A section of an arm and where the load on it acts. */
+export interface ArmSection {
+  readonly place: LinePlace;
+  readonly moments: SectionMoments;
+  readonly tip: Vec3;
+  /** From the section's centroid to the tip, mm. */
+  readonly lever: Vec3;
+  readonly cavityAt: CavityAt;
+}
 
-  /** Looks at one more section. `tip`: where the load acts, mm. */
-  look(place: LinePlace, moments: SectionMoments, tip: Vec3, cavityAt: CavityAt = solid): void {
-    const [cx, cy] = moments.centroid;
-    const middle = [0, 1, 2].map(
-      (axis) => place.point[axis] + place.radius * (cx * place.x[axis] + cy * place.y[axis]),
-    ) as unknown as Vec3;
-    const lever = subtract(tip, middle);
-    if (Math.hypot(...lever) < leastLever * halfWidth(moments, place.radius)) return;
-    const second = printedSecondMoments(moments, place.radius, this.#print, cavityAt(place.radius));
-    const perNewton = bendingStressPerNewton(moments, place.radius, second, place, lever);
-    if (!(perNewton > 0) || !Number.isFinite(perNewton)) return;
-    const factor = this.#strength(place.tangent[2]) / (perNewton * this.#loads.handling);
-    if (!(factor < this.#factor)) return;
-    this.#factor = factor;
-    this.#worst = { place, moments, tip, lever, perNewton, cavityAt };
-  }
+/** An arm as it is, however it is printed. */
+export interface ArmShape {
+  readonly part: string;
+  readonly index: number;
+  /** Where it leaves what holds it. */
+  readonly rootAt: Vec3;
+  /** mm along its centre line. */
+  readonly length: number;
+  /** Way along the centre line from the root to a section, mm. */
+  readonly fromRoot: (place: LinePlace) => number;
+  readonly sections: readonly ArmSection[];
+  /** Its section at the root, by which it holds to the first of the bodies there. */
+  readonly root?: Neck;
+}
 
-  #strength(sine: number): number {
-    const along = this.#material.strength;
-    return strengthAtAngle(along, along * this.#loads.layerStrength, sine);
-  }
+/** A section with its load, mm; undefined for one so near to the load that it is no beam. */
+export function armSection(
+  place: LinePlace,
+  moments: SectionMoments,
+  tip: Vec3,
+  cavityAt: CavityAt = solid,
+): ArmSection | undefined {
+  const [cx, cy] = moments.centroid;
+  const middle = [0, 1, 2].map(
+    (axis) => place.point[axis] + place.radius * (cx * place.x[axis] + cy * place.y[axis]),
+  ) as unknown as Vec3;
+  const lever = subtract(tip, middle);
+  if (Math.hypot(...lever) < leastLever * halfWidth(moments, place.radius)) return undefined;
+  return { place, moments, tip, lever, cavityAt };
+}
 
-  /** The arm whose sections were looked at. One must have been found. */
-  arm(
-    part: string,
-    index: number,
-    rootAt: Vec3,
-    length: number,
-    fromRoot: (place: LinePlace) => number,
-  ): LoadedArm {
-    const { place, moments, tip, lever, perNewton, cavityAt } = this.#worst!;
-    const { handling, snag, layerStrength } = this.#loads;
-    const stress = perNewton * handling;
-    const along = this.#material.strength;
-    const print = this.#print;
-    const growthFor = (wanted: number): number => {
-      let [low, high] = [1, 1];
-      const factorAt = (growth: number): number => {
-        const unit = place.radius * growth;
-        const second = printedSecondMoments(moments, unit, print, cavityAt(unit));
-        return (
-          this.#strength(place.tangent[2]) /
-          (handling * bendingStressPerNewton(moments, unit, second, place, lever))
-        );
-      };
-      while (factorAt(high) < wanted && high < 64) high *= 2;
-      for (let round = 0; round < 40; round++) {
-        const middle = (low + high) / 2;
-        if (factorAt(middle) < wanted) low = middle;
-        else high = middle;
-      }
-      return high;
-    };
-    const arm: FreeArm = {
-      part,
-      index,
-      tip,
-      rootAt,
-      at: place.point,
-      length,
-      fromRoot: fromRoot(place),
-      radius: halfWidth(moments, place.radius),
-      load: handling,
-      moment: handling * Math.hypot(...lever),
-      stress,
-      layerAngle: (Math.asin(Math.min(1, Math.abs(place.tangent[2]))) * 180) / Math.PI,
-      factorAlong: along / stress,
-      factorAcross: (along * layerStrength) / stress,
-      factor: this.#factor,
-      snagFactor: (this.#factor * handling) / snag,
-    };
-    return { arm, growthFor };
+/** Greatest bending stress in a section, MPa per N; 0 where it bears nothing. `growth`: times as thick as it is. */
+export function stressPerNewton(
+  { place, moments, lever, cavityAt }: ArmSection,
+  fill: FillSettings,
+  growth = 1,
+): number {
+  const unit = place.radius * growth;
+  const second = printedSecondMoments(moments, unit, fill, cavityAt(unit));
+  const perNewton = bendingStressPerNewton(moments, unit, second, place, lever);
+  return perNewton > 0 && Number.isFinite(perNewton) ? perNewton : 0;
+}
+
+/** An arm under its load, by its section with the least safety factor; undefined where none of them bears anything. */
+export function loadedArm(
+  { sections, part, index, rootAt, length, fromRoot, root }: ArmShape,
+  { strength: along }: Pick<Material, "strength">,
+  { handling, snag, layerStrength }: ArmLoads,
+  { up, fill }: PrintedAs,
+): LoadedArm | undefined {
+  let factor = Infinity;
+  let perNewton = 0;
+  let worst: ArmSection | undefined;
+  const strengthOf = ({ place }: ArmSection): number =>
+    strengthAtAngle(along, along * layerStrength, dot(place.tangent, up));
+  for (const section of sections) {
+    const stress = stressPerNewton(section, fill);
+    const own = strengthOf(section) / (stress * handling);
+    if (!(own < factor)) continue;
+    factor = own;
+    perNewton = stress;
+    worst = section;
   }
+  if (!worst) return undefined;
+  const found = worst;
+  const growthFor = (wanted: number): number => {
+    let [low, high] = [1, 1];
+    const factorAt = (growth: number): number =>
+      strengthOf(found) / (handling * stressPerNewton(found, fill, growth));
+    while (factorAt(high) < wanted && high < 64) high *= 2;
+    for (let round = 0; round < 40; round++) {
+      const middle = (low + high) / 2;
+      if (factorAt(middle) < wanted) low = middle;
+      else high = middle;
+    }
+    return high;
+  };
+  const { place, moments, tip, lever } = found;
+  const stress = perNewton * handling;
+  const arm: FreeArm = {
+    part,
+    index,
+    tip,
+    rootAt,
+    at: place.point,
+    length,
+    fromRoot: fromRoot(place),
+    radius: halfWidth(moments, place.radius),
+    load: handling,
+    moment: handling * Math.hypot(...lever),
+    stress,
+    layerAngle: (Math.asin(Math.min(1, Math.abs(dot(place.tangent, up)))) * 180) / Math.PI,
+    factorAlong: along / stress,
+    factorAcross: (along * layerStrength) / stress,
+    factor,
+    snagFactor: (factor * handling) / snag,
+  };
+  return { arm, growthFor, ...(root && { root }) };
 }
