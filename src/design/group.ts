@@ -7,25 +7,29 @@ import { number, shown, text } from "./check";
 import { designError } from "./error";
 import type { Path } from "./path";
 import { Point } from "./point";
+import { Prop } from "./prop";
 import { Cut, Solid } from "./solid";
 import { Tube } from "./tube";
 
-/** A part, or parts in lists as deep as you like: what `make` and groups give back. */
-export type Parts = Tube | Solid | Cut | readonly Parts[];
+/** One thing of a headpiece that has a name: what is worn, what is cut away, or what holds it up in the print. */
+export type Member = Tube | Solid | Cut | Prop;
+
+/** A part, or parts in lists as deep as you like, props among them: what `make` and groups give back. */
+export type Parts = Member | readonly Parts[];
 
 /** All parts in one list, in order; an error for anything that is no part. */
-export function flatParts(parts: Parts): (Tube | Solid | Cut)[] {
-  const flat: (Tube | Solid | Cut)[] = [];
+export function flatParts(parts: Parts): Member[] {
+  const flat: Member[] = [];
   const visit = (part: Parts) => {
     if (Array.isArray(part)) {
       for (const inner of part) visit(inner);
-    } else if (part instanceof Tube || part instanceof Solid || part instanceof Cut) {
+    } else if (isMember(part)) {
       flat.push(part);
     } else {
       throw designError({
         id: "not-a-part",
         text: `make gives back ${shown(part)} among its parts`,
-        suggestion: "give back tubes, bands, solids and cuts, in lists where there are several",
+        suggestion: "give back tubes, bands, solids, cuts and props, in lists where there are several",
       });
     }
   };
@@ -33,11 +37,14 @@ export function flatParts(parts: Parts): (Tube | Solid | Cut)[] {
   return flat;
 }
 
+const isMember = (part: unknown): part is Member =>
+  part instanceof Tube || part instanceof Solid || part instanceof Cut || part instanceof Prop;
+
 /**
  * Parts under a common name, so that a function can be called twice without two parts of one name.
  * @example return [group("left", antler(-40)), group("right", antler(40))] // where antler is a function of yours
  */
-export function group(name: string, parts: Parts): (Tube | Solid | Cut)[] {
+export function group(name: string, parts: Parts): Member[] {
   text(name, "the name of the group");
   return renamedCopies(parts, (own) => `${name}: ${own}`);
 }
@@ -46,7 +53,7 @@ export function group(name: string, parts: Parts): (Tube | Solid | Cut)[] {
  * The parts on the other side of the head, under names that end in "mirrored". Return them beside the parts.
  * @example return [horn, mirrored(horn)]
  */
-export function mirrored(parts: Parts): (Tube | Solid | Cut)[] {
+export function mirrored(parts: Parts): Member[] {
   return renamedCopies(parts, (own) => `${own} mirrored`, {
     path: (path) => path.mirrored(),
     point: ([x, y, z]) => [-x, y, z],
@@ -58,7 +65,7 @@ export function mirrored(parts: Parts): (Tube | Solid | Cut)[] {
  * Copies of the parts turned about the head's upright axis, evenly, the parts themselves first.
  * @example return repeatedAround(spike, 5)
  */
-export function repeatedAround(parts: Parts, times: number): (Tube | Solid | Cut)[] {
+export function repeatedAround(parts: Parts, times: number): Member[] {
   const n = number(times, "how many times to repeat", { least: 1, most: 1000, whole: true });
   const copies = Array.from({ length: n - 1 }, (_, i) => {
     const angle = (360 / n) * (i + 1);
@@ -79,11 +86,7 @@ interface Change {
 }
 
 /** Copies of parts under new names, which cuts and resting tubes among them then know each other by. */
-function renamedCopies(
-  parts: Parts,
-  rename: (name: string) => string,
-  change?: Change,
-): (Tube | Solid | Cut)[] {
+function renamedCopies(parts: Parts, rename: (name: string) => string, change?: Change): Member[] {
   const inside = flatParts(parts);
   const names = new Map(inside.map(({ name }) => [name, rename(name)]));
   const renamed = (name: string) => names.get(name) ?? name;
@@ -92,6 +95,9 @@ function renamedCopies(
   return inside.map((part) => {
     const name = renamed(part.name);
     if (part instanceof Solid) return new Solid(name, meshOf(part.mesh), part.origin);
+    if (part instanceof Prop) {
+      return new Prop(name, change ? change.point(part.at) : part.at, part, part.origin);
+    }
     if (part instanceof Cut) {
       const body: Cut["body"] =
         part.body.kind === "tube"

@@ -11,6 +11,7 @@ export { angle, choice, count, length, type NumberOptions, type Parameter, toggl
 export { helix, Path, pulledBy, spiralAround, straight, through } from "./path";
 export type { Placement } from "./placement";
 export { PathPoint, Point, type PointLike } from "./point";
+export { type Prop, type PropOptions, prop } from "./prop";
 export type { Random } from "./random";
 export type { Region, RegionName } from "./region";
 export { resting } from "./resting";

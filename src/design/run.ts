@@ -4,10 +4,18 @@ import { didYouMean } from "../nearestName";
 import { number, oneOf, shown } from "./check";
 import { withContext } from "./context";
 import { designError } from "./error";
-import { flatParts } from "./group";
+import { flatParts, type Member } from "./group";
 import { DesignHead } from "./head";
 import { declarationsOf, type Headpiece, isHeadpiece } from "./headpiece";
-import type { DesignHeader, DesignResult, ParameterDeclaration, ParameterValue, Part } from "./part";
+import type {
+  DesignHeader,
+  DesignResult,
+  ParameterDeclaration,
+  ParameterValue,
+  Part,
+  Prop as PropData,
+} from "./part";
+import { Prop } from "./prop";
 import { Random } from "./random";
 import { Cut, type Solid } from "./solid";
 import { Tube } from "./tube";
@@ -44,7 +52,7 @@ export function runDesign(
   const header = readHeader(piece);
   const values = valuesOf(header.parameters, given.values);
   const context = { head: new DesignHead(GrownHead.fromData(given.head)), random: new Random(piece.seed) };
-  const parts = withContext(context, () => {
+  const members = withContext(context, () => {
     const made = piece.make({ ...context, parameters: values as never });
     if (typeof (made as { then?: unknown } | undefined)?.then === "function") {
       throw designError({
@@ -64,16 +72,24 @@ export function runDesign(
     }
     return flatParts(made);
   });
+  const parts = members.filter((member) => member.kind !== "prop");
+  const props = members.filter((member) => member.kind === "prop");
   if (!parts.some((part) => !(part instanceof Cut))) {
+    const only = [parts.length > 0 && "cuts", props.length > 0 && "props"].filter(Boolean).join(" and ");
     throw designError({
       id: "no-parts",
-      text: parts.length === 0 ? "make gives back no parts" : "make gives back cuts only",
+      text: only ? `make gives back ${only} only` : "make gives back no parts",
       suggestion: "give back at least one tube, band or solid",
       place: piece.origin,
     });
   }
-  checkNames(parts);
-  return { ...header, values, parts: parts.map(toData) };
+  checkNames(members);
+  return {
+    ...header,
+    values,
+    parts: parts.map(toData),
+    ...(props.length > 0 && { props: props.map(propData) }),
+  };
 }
 
 function asHeadpiece(exported: unknown): Headpiece {
@@ -136,9 +152,9 @@ function allowed(declaration: ParameterDeclaration, value: ParameterValue): Para
   });
 }
 
-function checkNames(parts: readonly (Tube | Solid | Cut)[]): void {
-  const first = new Map<string, Tube | Solid | Cut>();
-  for (const part of parts) {
+function checkNames(members: readonly Member[]): void {
+  const first = new Map<string, Member>();
+  for (const part of members) {
     const other = first.get(part.name);
     if (!other) {
       first.set(part.name, part);
@@ -146,16 +162,19 @@ function checkNames(parts: readonly (Tube | Solid | Cut)[]): void {
     }
     throw designError({
       id: "two-parts-of-one-name",
-      text: `two parts are named "${part.name}"`,
+      text:
+        part instanceof Prop === other instanceof Prop
+          ? `two ${part instanceof Prop ? "props" : "parts"} are named "${part.name}"`
+          : `a part and a prop are both named "${part.name}"`,
       suggestion: "number them in their names, or put them under group(name, parts)",
       part: part.name,
       place: part.origin,
       notes: other.origin ? [{ text: "the first of them", ...other.origin }] : [],
     });
   }
-  for (const part of parts) {
+  for (const part of members) {
     const others = part instanceof Cut ? part.from : part instanceof Tube ? part.resting?.over : undefined;
-    const missing = others?.find((name) => !first.has(name));
+    const missing = others?.find((name) => !first.has(name) || first.get(name) instanceof Prop);
     if (missing === undefined) continue;
     const [id, said] =
       part instanceof Cut ? ["cut-from-nothing", "is cut from"] : ["rests-on-nothing", "rests over"];
@@ -181,4 +200,15 @@ function toData(part: Tube | Solid | Cut): Part {
     return { kind: "cut", ...base, body: part.body, ...(part.from && { from: part.from }) };
   }
   return { kind: "solid", ...base, mesh: part.mesh };
+}
+
+function propData({ name, origin, at, neck, thickness, foot }: Prop): PropData {
+  return {
+    name,
+    ...(origin && { origin }),
+    at,
+    ...(neck !== undefined && { neck }),
+    ...(thickness !== undefined && { thickness }),
+    ...(foot !== undefined && { foot }),
+  };
 }

@@ -1,0 +1,28 @@
+import type { Prop } from "../../design/part";
+import type { Vec3 } from "../../geometry/vector";
+import type { Place } from "../../message";
+import type { PlacedPiece } from "../placedPiece";
+
+/** A place that is to be held by a prop. */
+export interface PropRequest {
+  readonly name: string;
+  readonly origin?: Place;
+  /** Plate's frame, mm. */
+  readonly at: Vec3;
+  /** Diameters, mm; absent: as usual. */
+  readonly neck?: number;
+  readonly thickness?: number;
+  readonly foot?: number;
+  /** Proposed by the plan: the design does not ask for it. */
+  readonly isProposed: boolean;
+}
+
+/** A prop of the design on the plate. */
+export function requestOf(
+  prop: Prop,
+  { rotation: r, shift }: Pick<PlacedPiece, "rotation" | "shift">,
+): PropRequest {
+  const [x, y, z] = prop.at;
+  const row = (i: number): number => r[3 * i] * x + r[3 * i + 1] * y + r[3 * i + 2] * z + shift[i];
+  return { ...prop, at: [row(0), row(1), row(2)], isProposed: false };
+}
