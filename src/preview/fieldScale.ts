@@ -88,7 +88,7 @@ export function fieldSummary(values: Int16Array): FieldSummary | undefined {
 }
 
 /** CIELAB (ISO/CIE 11664-4) under D65 to sRGB (IEC 61966-2-1); what the screen has not is cut off. */
-function screenColour(lightness: number, chroma: number, hue: number): ScreenColour {
+export function screenColour(lightness: number, chroma: number, hue: number): ScreenColour {
   const turn = (hue * Math.PI) / 180;
   const middle = (lightness + 16) / 116;
   const unbent = (f: number) => (f > 6 / 29 ? f ** 3 : 3 * (6 / 29) ** 2 * (f - 4 / 29));

@@ -4,8 +4,10 @@ import type {
   FieldMessage,
   MeshBuffers,
   PartFacts,
+  PlanScene,
   PlateScene,
   SolidMessage,
+  ToPreview,
   WearScene,
 } from "./protocol";
 
@@ -35,6 +37,12 @@ export interface ViewSettings {
   readonly isFieldShown: boolean;
   /** Contacts, centre of mass and plumb line are drawn. */
   readonly isBalanceShown: boolean;
+  /** The piece is seen on the plate, as it is printed, not on the head. */
+  readonly isPlateView: boolean;
+  /** In the plate view what leans out has its colours. */
+  readonly isOverhangShown: boolean;
+  /** In the plate view: printed up to this height over the plate, mm. Absent: all of it. */
+  readonly printedHeight?: number;
   /** Absent: nothing is cut. */
   readonly section?: SectionPlane;
 }
@@ -48,9 +56,17 @@ export const usualViewSettings: ViewSettings = {
   areFindingsShown: true,
   isFieldShown: false,
   isBalanceShown: false,
+  isPlateView: false,
+  isOverhangShown: true,
 };
 
-/** Where the camera stands, as plain data, head frame, mm. */
+/** The frame that a camera stands in: the head's, or the plate's in the plate view. */
+export type CameraFrame = "head" | "plate";
+
+/** Where a camera was left, in each frame. */
+export type Cameras = Readonly<Partial<Record<CameraFrame, CameraState>>>;
+
+/** Where the camera stands, as plain data in its frame, mm. */
 export interface CameraState {
   readonly target: readonly [number, number, number];
   /** From the target to the camera, a unit vector. */
@@ -81,7 +97,7 @@ export interface PieceViewEvents {
   onPick(part: number): void;
   onPickMark(mark: FindingMark): void;
   /** The camera came to rest. */
-  onCamera(camera: CameraState): void;
+  onCamera(camera: CameraState, frame: CameraFrame): void;
   onDrawn(what: "draft" | "solid", version: number, milliseconds: number): void;
   /** The graphics context was lost, or came back. */
   onContext(isLost: boolean): void;
@@ -92,6 +108,10 @@ export interface PieceView {
   showSolid(solid: SolidMessage): void;
   showHead(mesh: MeshBuffers): void;
   showPlate(plate: PlateScene): void;
+  /** How the piece is printed; undefined: nothing is known of it. */
+  showPlan(plan: PlanScene | undefined): void;
+  /** What stands on the plate besides the piece of the same version; it may come before the plan. */
+  showPlanBody(body: Extract<ToPreview, { kind: "planBody" }>): void;
   /** For labels of the picture. */
   setParts(parts: readonly PartFacts[]): void;
   setMarks(marks: readonly FindingMark[]): void;
@@ -110,6 +130,7 @@ export interface PieceView {
   light(part: number): void;
   /** Fades what is shown, since it is older than the text. */
   setOutdated(isOutdated: boolean): void;
+  /** The camera in the frame of what is seen now. */
   setCamera(camera: CameraState): void;
   readonly camera: CameraState;
   /** Turns to a view; at once where motion is to be reduced. Frames the piece and the head. */
@@ -130,4 +151,4 @@ export interface PieceView {
 }
 
 /** Makes the picture in an element; throws an `Error` where there is no WebGL 2. */
-export type MakePieceView = (host: HTMLElement, events: PieceViewEvents, camera?: CameraState) => PieceView;
+export type MakePieceView = (host: HTMLElement, events: PieceViewEvents, cameras?: Cameras) => PieceView;

@@ -164,6 +164,23 @@ const isOutline: Guard = (value) =>
   withFields({ shape: among("rectangular"), width: isNotNegative, depth: isNotNegative })(value) ||
   withFields({ shape: among("round"), diameter: isNotNegative })(value);
 
+/** A turn and a shift, 16 numbers column by column: nothing is stretched or mirrored. */
+const isRigid: Guard = (value) => {
+  if (!Array.isArray(value) || value.length !== 16 || !value.every(isNumber)) return false;
+  const [x, y, z] = [0, 4, 8].map((at) => value.slice(at, at + 3) as number[]);
+  const dot = (a: number[], b: number[]) => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+  const isNear = (found: number, wanted: number) => Math.abs(found - wanted) < 1e-3;
+  const across = [x[1] * y[2] - x[2] * y[1], x[2] * y[0] - x[0] * y[2], x[0] * y[1] - x[1] * y[0]];
+  return (
+    [x, y, z].every((axis) => isNear(dot(axis, axis), 1)) &&
+    isNear(dot(x, y), 0) &&
+    isNear(dot(across, z), 1) &&
+    value.slice(12, 15).every((shift) => Math.abs(shift) <= farthest) &&
+    [3, 7, 11].every((at) => value[at] === 0) &&
+    value[15] === 1
+  );
+};
+
 const isPlate = withFields({
   printer: isText,
   outline: isOutline,
@@ -204,6 +221,8 @@ const isWay: Guard = (value) =>
     degrees: (value) => isNumber(value) && Math.abs(value as number) <= 360,
   })(value);
 
+const isTone = among("good", "note", "warning", "bad");
+
 const isWear = withFields({
   verdict: maybe(withFields({ word: among("wear", "adjust", "dont"), reasons: shortList(500, isSentence) })),
   rows: shortList(
@@ -212,7 +231,7 @@ const isWear = withFields({
       check: isName,
       label: isSentence,
       value: isSentence,
-      tone: among("good", "note", "warning", "bad"),
+      tone: isTone,
     }),
   ),
   marks: shortList(
@@ -242,6 +261,71 @@ const isWear = withFields({
   contacts: maybe(shortList(20_000, withFields({ at: isPoint, share: isShare }))),
   balance: maybe(withFields({ centre: isPoint, joint: isPoint })),
   sightPlot: maybe(shortText(4_000_000)),
+});
+
+/** More layers than any printer lays. */
+const mostLayers = 1_000_000;
+
+/** A number to the end of each layer: as many as layers, each finite and none below the one before. */
+const isGrowing = (value: unknown, count: number): boolean => {
+  if (bytesOf(value) !== 8 * count) return false;
+  let before = 0;
+  for (const one of new Float64Array(value as ArrayBuffer)) {
+    if (!(one >= before && one < Infinity)) return false;
+    before = one;
+  }
+  return true;
+};
+
+const isAbove: Guard = (value) => isSpan(value) && (value as number) > 0;
+
+const isLayers = both(
+  withFields({ count: both(isFromOne, (value) => (value as number) <= mostLayers), height: isAbove }),
+  (value) => {
+    const { count, seconds, metres, spoolEnds } = value as Record<string, unknown> & { count: number };
+    const isLayer: Guard = (layer) => isWhole(layer) && (layer as number) < count;
+    return isGrowing(seconds, count) && isGrowing(metres, count) && shortList(1000, isLayer)(spoolEnds);
+  },
+);
+
+const isOrientation: Guard = (value) =>
+  value === "as designed" ||
+  withFields({
+    tilt: (tilt) => isNotNegative(tilt) && (tilt as number) <= 180,
+    towards: (towards) => isNumber(towards) && Math.abs(towards as number) <= 360,
+    turn: (turn) => isNumber(turn) && Math.abs(turn as number) <= 360,
+  })(value);
+
+const isPlan = withFields({
+  isWhole: isFlag,
+  printer: isSentence,
+  outline: isOutline,
+  height: isSpan,
+  toHead: isRigid,
+  overhangAngle: (value) => isNotNegative(value) && (value as number) <= 90,
+  rows: shortList(200, withFields({ label: isSentence, value: isSentence, tone: isTone })),
+  marks: shortList(
+    20_000,
+    withFields({
+      at: isPoint,
+      severity: among("error", "warning", "note"),
+      text: isSentence,
+      part: maybe(isText),
+      place: maybe(withFields(place)),
+    }),
+  ),
+  orientations: shortList(
+    50,
+    withFields({
+      name: both(isName, isSentence),
+      words: isSentence,
+      orientation: isOrientation,
+      figures: shortList(30, withFields({ label: isSentence, value: isSentence, isBest: isFlag })),
+      picture: maybe(shortText(2_000_000)),
+      isChosen: isFlag,
+    }),
+  ),
+  layers: maybe(isLayers),
 });
 
 const isCommand = among(...previewCommands);
@@ -278,6 +362,12 @@ const toPreview = {
   head: withFields({ version: isWhole, mesh: isMesh }),
   plate: withFields({ version: isWhole, plate: isPlate }),
   wear: withFields({ version: isWhole, scene: isWear }),
+  plan: withFields({ version: isWhole, scene: isPlan }),
+  planBody: withFields({
+    version: isWhole,
+    body: among("supports", "props", "pieces"),
+    mesh: maybe(isMesh),
+  }),
   field: withFields({ version: isWhole, title: isSentence, unit: among("mm"), values: isValues }),
   cursor: withFields({ part: isPartOrNone }),
   sheet: withFields({ version: isWhole, svg: isText }),
@@ -302,6 +392,7 @@ const fromPreview = {
   command: withFields({ command: isCommand }),
   goTo: withFields({ place: withFields(place) }),
   setValues: withFields({ values: tableOf(isValue) }),
+  useOrientation: withFields({ orientation: isOrientation }),
   writeValues: isRecord,
   resetValues: isRecord,
   picture: withFields({ png: isPng }),

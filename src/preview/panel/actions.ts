@@ -25,6 +25,12 @@ const table = {
   frame: { label: "Frame all", key: "F", group: "Views" },
   projection: { label: "Parallel projection", key: "P", group: "Views" },
 
+  plateView: { label: "Plate view: as it is printed", key: "U", group: "Show" },
+  overhang: { label: "Overhang colours", key: "U", shift: true, group: "Show" },
+  layersOn: { label: "Ten layers more", key: "PageUp", group: "Show" },
+  layersBack: { label: "Ten layers less", key: "PageDown", group: "Show" },
+  layerOn: { label: "One layer more", key: "PageUp", shift: true, group: "Show" },
+  layerBack: { label: "One layer less", key: "PageDown", shift: true, group: "Show" },
   head: { label: "Head", key: "H", group: "Show" },
   plate: { label: "Plate and build volume", key: "B", group: "Show" },
   dimensions: { label: "Dimensions", key: "D", group: "Show" },
@@ -120,6 +126,8 @@ export function keyText(id: ActionId): string {
     ArrowDown: "↓",
     "-": "−",
     Escape: "Esc",
+    PageUp: "Page Up",
+    PageDown: "Page Down",
   };
   return `${shift === true ? "Shift+" : ""}${shown[key] ?? key}`;
 }

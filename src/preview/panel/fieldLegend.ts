@@ -2,9 +2,8 @@ import { fieldColour, fieldRange, fieldSummary, fieldTicks } from "../fieldScale
 import type { FieldMessage } from "../protocol";
 import { make, setText } from "./dom";
 import { plainNumber } from "./numbers";
+import { svgNode, svgText } from "./svgNodes";
 import { fieldText } from "./wearWords";
-
-const svgNamespace = "http://www.w3.org/2000/svg";
 
 /** Measures of the scale, CSS pixels. */
 const bar = { x: 1, top: 8, width: 16, height: 156 } as const;
@@ -102,30 +101,15 @@ function drawnScale(): SVGSVGElement {
   for (const mm of fieldTicks) {
     const y = yOf(mm);
     svg.append(svgNode("line", { class: "legend-tick", x1: bar.width + 1, y1: y, x2: bar.width + 6, y2: y }));
-    svg.append(text(bar.width + 10, y, `${plainNumber(mm)}${mm === most ? "+" : ""}`, "legend-number"));
+    svg.append(svgText(bar.width + 10, y, `${plainNumber(mm)}${mm === most ? "+" : ""}`, "legend-number"));
   }
   const zero = yOf(0);
   const below = (zero + yOf(least)) / 2 + 4;
   svg.append(
-    text(bar.width + 20, zero, "touches the bare head", "is-long"),
-    text(bar.width + 20, zero, "touches", "is-short"),
-    text(bar.width + 10, below, "enters the head", "is-long"),
-    text(bar.width + 10, below, "enters", "is-short"),
+    svgText(bar.width + 20, zero, "touches the bare head", "is-long"),
+    svgText(bar.width + 20, zero, "touches", "is-short"),
+    svgText(bar.width + 10, below, "enters the head", "is-long"),
+    svgText(bar.width + 10, below, "enters", "is-short"),
   );
   return svg;
-}
-
-function text(x: number, y: number, content: string, name: string): SVGElement {
-  const node = svgNode("text", { x, y, class: name });
-  node.textContent = content;
-  return node;
-}
-
-function svgNode<K extends keyof SVGElementTagNameMap>(
-  name: K,
-  attributes: Readonly<Record<string, string | number>>,
-): SVGElementTagNameMap[K] {
-  const node = document.createElementNS(svgNamespace, name);
-  for (const [key, value] of Object.entries(attributes)) node.setAttribute(key, String(value));
-  return node;
 }

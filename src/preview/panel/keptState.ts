@@ -1,15 +1,17 @@
-import type { CameraState, SectionPlane, ViewSettings } from "../pieceView";
+import type { CameraState, Cameras, SectionPlane, ViewSettings } from "../pieceView";
 import { usualViewSettings } from "../pieceView";
 import type { KeptDesign } from "../protocolChecks";
 import { readKeptDesign } from "../protocolChecks";
 
 /** The sections of the side panel that can be folded. */
-export const foldable = ["parameters", "facts", "wear", "findings", "parts"] as const;
+export const foldable = ["parameters", "facts", "wear", "plan", "findings", "parts"] as const;
 export type Foldable = (typeof foldable)[number];
 
 /** What outlives a rebuild and a reload of the window: plain data, no geometry. */
 export interface KeptState {
   readonly camera?: CameraState;
+  /** Where the camera was left in the plate view. */
+  readonly plateCamera?: CameraState;
   readonly settings: ViewSettings;
   readonly isSideOpen: boolean;
   /** Width of the side panel, CSS pixels. */
@@ -28,15 +30,23 @@ export const usualState: KeptState = {
   folded: [],
 };
 
+/** Where the cameras were left. */
+export const camerasOf = ({ camera, plateCamera }: KeptState): Cameras => ({
+  ...(camera && { head: camera }),
+  ...(plateCamera && { plate: plateCamera }),
+});
+
 /** The state as it was kept, with what is missing or unreadable as usual. */
 export function readKeptState(value: unknown): KeptState {
   if (typeof value !== "object" || value === null) return usualState;
   const kept = value as Record<string, unknown>;
   const camera = readCamera(kept.camera);
+  const plateCamera = readCamera(kept.plateCamera);
   const design = readKeptDesign(value);
   const width = kept.sideWidth;
   return {
     ...(camera && { camera }),
+    ...(plateCamera && { plateCamera }),
     settings: readSettings(kept.settings),
     isSideOpen: typeof kept.isSideOpen === "boolean" ? kept.isSideOpen : usualState.isSideOpen,
     sideWidth: isNumber(width) ? clampWidth(width) : usualState.sideWidth,
@@ -67,6 +77,9 @@ function readSettings(value: unknown): ViewSettings {
     areFindingsShown: flag("areFindingsShown"),
     isFieldShown: flag("isFieldShown"),
     isBalanceShown: flag("isBalanceShown"),
+    isPlateView: flag("isPlateView"),
+    isOverhangShown: flag("isOverhangShown"),
+    ...(isNumber(kept.printedHeight) && kept.printedHeight > 0 && { printedHeight: kept.printedHeight }),
     ...(section && { section }),
   };
 }

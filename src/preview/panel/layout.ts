@@ -1,7 +1,7 @@
 import type { ParameterValue } from "../../design/part";
 import type { Message, Place } from "../../message";
 import type { SectionPlane } from "../pieceView";
-import type { PreviewCommand } from "../protocol";
+import type { PlanOrientation, PreviewCommand } from "../protocol";
 import type { ActionId } from "./actions";
 import { makeBuildStrip, makeProgressBar } from "./buildStrip";
 import { make } from "./dom";
@@ -12,10 +12,13 @@ import { makeFindingsList } from "./findingsList";
 import { makeHelpDialog } from "./helpDialog";
 import { makeHoverCard } from "./hoverCard";
 import type { Foldable } from "./keptState";
+import { makeLayerBar } from "./layerBar";
 import { makeNotice } from "./notice";
+import { makeOverhangLegend } from "./overhangLegend";
 import { makeParametersForm } from "./parametersForm";
 import { makePartsList } from "./partsList";
 import { makePieceHeader } from "./pieceHeader";
+import { makePlanSection } from "./planSection";
 import { makeSash } from "./sash";
 import { makeSectionBar } from "./sectionBar";
 import { makePlaceholder, makeSheetView } from "./sheetView";
@@ -41,6 +44,9 @@ export interface LayoutEvents {
   toggleWay(): void;
   scrubWay(share: number): void;
   closeWay(): void;
+  /** Printed up to a height over the plate, mm; undefined: all of it. */
+  setPrinted(height: number | undefined): void;
+  useOrientation(orientation: PlanOrientation["orientation"]): void;
 }
 
 export type Layout = ReturnType<typeof makeLayout>;
@@ -51,7 +57,9 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
   const progress = makeProgressBar();
   const sectionBar = makeSectionBar(events.setSection);
   const wayBar = makeWayBar({ toggle: events.toggleWay, scrub: events.scrubWay, close: events.closeWay });
+  const layerBar = makeLayerBar(events.setPrinted);
   const legend = makeFieldLegend();
+  const overhangLegend = makeOverhangLegend();
   const failure = makeFailureCard(events.goTo);
   const hoverCard = makeHoverCard();
   const placeholder = makePlaceholder();
@@ -69,6 +77,7 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
     if (deed === "wayOn") events.playWay();
     else events.perform(deed);
   });
+  const plan = makePlanSection({ use: events.useOrientation, goTo: events.goTo });
   const findings = makeFindingsList({ goTo: events.goTo, point: events.pointFinding });
   const parts = makePartsList({ point: events.pointPart, open: events.openPart });
   const cautions = makeCautions();
@@ -100,6 +109,7 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
     parameters: makeFoldable("parameters", "Parameters", parameters.element, events.fold),
     facts: makeFoldable("facts", "Piece", facts.element, events.fold),
     wear: makeFoldable("wear", "Fit and wear", wear.element, events.fold),
+    plan: makeFoldable("plan", "Print", plan.element, events.fold),
     findings: makeFoldable("findings", "Findings", findings.element, events.fold),
     parts: makeFoldable("parts", "Parts", parts.element, events.fold),
   } satisfies Record<Foldable, unknown>;
@@ -116,11 +126,13 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
       { class: "over-picture" },
       sectionBar.element,
       wayBar.element,
+      layerBar.element,
       trouble,
       outdated,
       failure.element,
     ),
     legend.element,
+    overhangLegend.element,
     hoverCard.element,
     notice.element,
     words,
@@ -134,6 +146,7 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
       { class: "side-scroll" },
       header.element,
       sections.wear.element,
+      sections.plan.element,
       sections.facts.element,
       sections.parameters.element,
       sections.findings.element,
@@ -160,7 +173,9 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
     progress,
     sectionBar,
     wayBar,
+    layerBar,
     legend,
+    overhangLegend,
     failure,
     hoverCard,
     placeholder,
@@ -171,6 +186,7 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
     parameters,
     facts,
     wear,
+    plan,
     findings,
     parts,
     cautions,

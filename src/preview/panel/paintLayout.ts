@@ -2,12 +2,14 @@ import type { Message } from "../../message";
 import type { BuildStateMessage } from "../protocol";
 import { setAttribute, setText } from "./dom";
 import type { KeptState } from "./keptState";
+import { layersOf } from "./layers";
 import type { Layout } from "./layout";
 import { isModelOld } from "./modelAge";
 import type { ParameterState } from "./parameterValues";
 import type { Walked } from "./performAction";
+import { isOnPlate, planState } from "./planState";
 import type { ShownState } from "./shownState";
-import { sentences, textEquivalent } from "./textEquivalent";
+import { planText, sentences, textEquivalent } from "./textEquivalent";
 import type { WayShown } from "./wayPlayer";
 import { wearOfPicture, wearState } from "./wearState";
 import { verdictText } from "./wearWords";
@@ -42,6 +44,7 @@ function paintFrame(layout: Layout, state: PanelState): void {
   const { dataset } = layout.root;
   dataset.phase = build?.phase ?? "idle";
   dataset.side = kept.isSideOpen && notice === undefined ? "open" : "closed";
+  dataset.stage = isOnPlate(shown, kept.settings) ? "plate" : "head";
   dataset.shows = notice !== undefined ? "notice" : hasView ? "picture" : "sheet";
   layout.root.style.setProperty("--side-width", `${kept.sideWidth}px`);
   layout.sash.update(kept.sideWidth);
@@ -52,6 +55,9 @@ function paintFrame(layout: Layout, state: PanelState): void {
     hasPicture: hasView && notice === undefined,
     ...showable(state),
     isWayOpen: state.way.isOpen,
+    hasPlate: hasView && (shown.plan !== undefined || shown.plateVersion !== undefined),
+    hasPlan: hasView && shown.plan !== undefined,
+    isOnPlate: hasView && isOnPlate(shown, kept.settings),
   });
   layout.strip.update(notice === undefined ? build : undefined, design?.cautions ?? []);
 }
@@ -71,12 +77,19 @@ function paintPicture(layout: Layout, state: PanelState): void {
   const { design, build, notice, picture, sheet, headVersion } = shown;
   const hasPicture = hasView && notice === undefined;
   const verdict = wearState(shown).isOld ? "" : verdictText(wearState(shown).verdict);
-  const words = sentences(textEquivalent(design, build), verdict);
+  const plan = planState(shown);
+  const words = sentences(textEquivalent(design, build), verdict, planText(plan));
+  const onPlate = hasPicture && isOnPlate(shown, kept.settings);
   layout.progress.update(build);
-  layout.sectionBar.update(hasPicture ? kept.settings.section : undefined);
+  layout.sectionBar.update(hasPicture && !onPlate ? kept.settings.section : undefined);
   layout.wayBar.update(state.way, wearOfPicture(shown)?.wayOff?.words ?? "", state.isStill);
+  const layers = onPlate ? shown.plan?.scene.layers : undefined;
+  layout.layerBar.update(layers && layersOf(layers), kept.settings.printedHeight, plan.isOld);
+  layout.overhangLegend.update(
+    onPlate && kept.settings.isOverhangShown ? shown.plan?.scene.overhangAngle : undefined,
+  );
   layout.legend.update(
-    hasPicture && kept.settings.isFieldShown && picture !== undefined
+    hasPicture && !onPlate && kept.settings.isFieldShown && picture !== undefined
       ? { field: shown.field, isThere: hasField }
       : undefined,
   );
@@ -104,11 +117,15 @@ function paintSide(layout: Layout, state: PanelState): void {
   layout.header.update(design);
   layout.facts.update(facts);
   layout.parameters.update(parameters);
+  const plan = planState(shown);
+  layout.plan.update(plan);
+  sections.plan.element.hidden = plan.scene === undefined;
+  const onPlate = isOnPlate(shown, kept.settings);
   const wear = wearState(shown);
   const can = showable(state);
   layout.wear.update(wear, {
-    ...(can.hasField && { field: kept.settings.isFieldShown }),
-    ...(can.hasBalance && { balance: kept.settings.isBalanceShown }),
+    ...(can.hasField && { field: !onPlate && kept.settings.isFieldShown }),
+    ...(can.hasBalance && { balance: !onPlate && kept.settings.isBalanceShown }),
     ...(can.hasWay && { wayOn: way.isOpen }),
   });
   layout.findings.update(findings, walked.finding);

@@ -2,6 +2,7 @@ import type { Message, Place } from "../../message";
 import type { PieceView, SectionPlane, StandardView, ViewSettings } from "../pieceView";
 import type { FromPreview, PartFacts, PreviewCommand } from "../protocol";
 import type { ActionId } from "./actions";
+import { heightOfLayers, type Layers, layersUpTo, spokenLayer } from "./layers";
 import type { ParameterState } from "./parameterValues";
 import { differences } from "./parameterValues";
 import { firstSection, movedSection, nextAxis } from "./sectionBar";
@@ -34,12 +35,21 @@ export interface Performer {
   readonly hasField: boolean;
   readonly hasBalance: boolean;
   readonly hasWay: boolean;
+  /** Where the plate stands is known; the piece is seen on it. */
+  readonly hasPlate: boolean;
+  readonly isOnPlate: boolean;
+  /** How the piece is printed is known. */
+  readonly hasPlan: boolean;
+  /** The layers of the print, as soon as they are planned. */
+  readonly layers: Layers | undefined;
   /** Opens the way on and plays it, or closes it. */
   toggleWay(): void;
   toggleDetails(): void;
   openHelp(): void;
   ask(message: FromPreview): void;
   say(text: string): void;
+  /** Says it once nothing newer is said for a moment: for what is done many times in a row. */
+  sayAtRest(text: string): void;
 }
 
 /** Degrees of one key press. */
@@ -61,7 +71,14 @@ const performers: Readonly<Record<ActionId, (preview: Performer) => void>> = {
   frame: ({ view }) => view?.frame(),
   projection: switchProjection,
 
-  head: switchFlag("isHeadShown", "Head"),
+  plateView: switchPlateView,
+  overhang: switchOverhang,
+  layersOn: moveLayers(10),
+  layersBack: moveLayers(-10),
+  layerOn: moveLayers(1),
+  layerBack: moveLayers(-1),
+
+  head: switchHead,
   plate: switchFlag("isPlateShown", "Plate"),
   dimensions: switchFlag("areDimensionsShown", "Dimensions"),
   wire: switchFlag("isWireShown", "Wire"),
@@ -145,15 +162,67 @@ function switchFlag(flag: Flag, name: string) {
   };
 }
 
+function switchPlateView(preview: Performer): void {
+  const isPlateView = !preview.settings.isPlateView;
+  if (isPlateView && !preview.hasPlate) {
+    preview.say("There is no plate yet: it comes with the first build.");
+    return;
+  }
+  preview.setSettings({ ...preview.settings, isPlateView });
+  preview.say(isPlateView ? "Plate view: the piece as it is printed" : "The piece on the head");
+}
+
+function switchOverhang(preview: Performer): void {
+  const { settings, isOnPlate, hasPlan } = preview;
+  if (!hasPlan) {
+    preview.say("Overhang colours come with the plan of the print.");
+    return;
+  }
+  const isOverhangShown = !isOnPlate || !settings.isOverhangShown;
+  preview.setSettings({ ...settings, isPlateView: true, isOverhangShown });
+  preview.say(`Overhang colours ${isOverhangShown ? "shown" : "hidden"}`);
+}
+
+function moveLayers(by: number) {
+  return (preview: Performer) => {
+    const { settings, layers, isOnPlate } = preview;
+    if (!isOnPlate || !layers) {
+      preview.say(
+        isOnPlate ? "The layers are not planned yet." : "Layers are walked through in the plate view.",
+      );
+      return;
+    }
+    const printed = Math.min(layers.count, Math.max(1, layersUpTo(layers, settings.printedHeight) + by));
+    preview.setSettings({ ...settings, printedHeight: heightOfLayers(layers, printed) });
+    preview.sayAtRest(spokenLayer(layers, printed));
+  };
+}
+
+/** What is seen on the head alone takes the piece back there, shown. */
+function backToHead(preview: Performer, flag: Flag, name: string): void {
+  preview.setSettings({ ...preview.settings, isPlateView: false, [flag]: true });
+  preview.say(`${name} shown on the head`);
+}
+
+function switchHead(preview: Performer): void {
+  if (preview.isOnPlate) backToHead(preview, "isHeadShown", "Head");
+  else switchFlag("isHeadShown", "Head")(preview);
+}
+
 function switchField(preview: Performer): void {
-  if (preview.hasField || preview.settings.isFieldShown) switchFlag("isFieldShown", "Gap colours")(preview);
-  else preview.say("There are no gap colours yet: they come with the checks of fit and wear.");
+  const { hasField, isOnPlate, settings } = preview;
+  if (!hasField && !settings.isFieldShown) {
+    preview.say("There are no gap colours yet: they come with the checks of fit and wear.");
+  } else if (isOnPlate) backToHead(preview, "isFieldShown", "Gap colours");
+  else switchFlag("isFieldShown", "Gap colours")(preview);
 }
 
 function switchBalance(preview: Performer): void {
-  if (preview.hasBalance || preview.settings.isBalanceShown) {
-    switchFlag("isBalanceShown", "Balance and contacts")(preview);
-  } else preview.say("Balance and contacts come with the checks of fit and wear.");
+  const { hasBalance, isOnPlate, settings } = preview;
+  if (!hasBalance && !settings.isBalanceShown) {
+    preview.say("Balance and contacts come with the checks of fit and wear.");
+  } else if (isOnPlate) backToHead(preview, "isBalanceShown", "Balance and contacts");
+  else switchFlag("isBalanceShown", "Balance and contacts")(preview);
 }
 
 function toggleWay(preview: Performer): void {
@@ -162,6 +231,10 @@ function toggleWay(preview: Performer): void {
 }
 
 function switchSection(preview: Performer): void {
+  if (preview.isOnPlate) {
+    preview.say("On the plate the layers cut the piece: Page Up and Page Down walk through them.");
+    return;
+  }
   const section = preview.settings.section === undefined ? firstSection : undefined;
   preview.setSettings({ ...preview.settings, section });
   preview.say(section === undefined ? "Section hidden" : "Section shown");
@@ -171,7 +244,7 @@ function switchSection(preview: Performer): void {
 function changeSection(change: (section: SectionPlane) => SectionPlane) {
   return (preview: Performer) => {
     const { settings } = preview;
-    if (settings.section !== undefined)
+    if (settings.section !== undefined && !preview.isOnPlate)
       preview.setSettings({ ...settings, section: change(settings.section) });
   };
 }

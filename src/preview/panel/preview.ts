@@ -1,6 +1,6 @@
 import type { Message, Place } from "../../message";
-import type { CameraState, FindingMark, MakePieceView, PieceView, ViewSettings } from "../pieceView";
-import type { DesignMessage, FromPreview, ToPreview, WearScene } from "../protocol";
+import type { FindingMark, MakePieceView, PieceView, ViewSettings } from "../pieceView";
+import type { DesignMessage, FromPreview, PlanScene, ToPreview, WearScene } from "../protocol";
 import type { ActionId } from "./actions";
 import { actionIds, actionOf, ariaKey } from "./actions";
 import { setAttribute, setText } from "./dom";
@@ -8,7 +8,9 @@ import { inReadingOrder } from "./findingsList";
 import { oncePerFrame } from "./frameThrottle";
 import type { PreviewHost } from "./host";
 import type { KeptState } from "./keptState";
-import { readKeptState } from "./keptState";
+import { camerasOf, readKeptState } from "./keptState";
+import type { Layers } from "./layers";
+import { layersOf } from "./layers";
 import type { Layout } from "./layout";
 import { makeLayout } from "./layout";
 import { isModelOld } from "./modelAge";
@@ -17,16 +19,20 @@ import type { ParameterState } from "./parameterValues";
 import { differences, noParameters, reset, set, told } from "./parameterValues";
 import type { Performer, Walked } from "./performAction";
 import { performAction } from "./performAction";
+import { isOnPlate, planOfPicture, planState } from "./planState";
 import { isMotionReduced } from "./reducedMotion";
 import type { ShownState } from "./shownState";
 import { isSameDesign, nothingShown, receive } from "./shownState";
 import type { Speech } from "./speech";
 import { makeBuildTeller, makeVerdictTeller } from "./speech";
-import { sentences, textEquivalent, wholePlace } from "./textEquivalent";
-import { findingOf, marksOf, partOf } from "./walk";
+import { planText, sentences, textEquivalent, wholePlace } from "./textEquivalent";
+import { findingOf, marksOf, partOf, withoutMarked } from "./walk";
 import { WayPlayer } from "./wayPlayer";
 import { wearOfPicture, wearState } from "./wearState";
 import { verdictText } from "./wearWords";
+
+/** Rows of the plan that are spoken when it is done. */
+const spokenRows = 4;
 
 /** The whole preview: takes messages in, keeps the picture and the controls around it in step. */
 export class Preview implements Performer {
@@ -43,6 +49,7 @@ export class Preview implements Performer {
   readonly #speech: Speech;
   readonly #tellBuild = makeBuildTeller();
   readonly #tellVerdict = makeVerdictTeller();
+  readonly #tellPlan = makeVerdictTeller();
   readonly #player = new WayPlayer({
     show: (share) => this.view?.setWayShare(share),
     changed: () => this.#paintWay(),
@@ -54,6 +61,8 @@ export class Preview implements Performer {
   /** What the view was told of fit and wear, as text: told again only where it is other. */
   #toldWear = "";
   #toldMarks = "";
+  #toldPlan: PlanScene | undefined;
+  #resting: ReturnType<typeof setTimeout> | undefined;
   #telling: ReturnType<typeof setTimeout> | undefined;
   readonly #sendValues = oncePerFrame((state: ParameterState) =>
     this.#host.post({ kind: "setValues", values: differences(state) }),
@@ -84,13 +93,18 @@ export class Preview implements Performer {
         this.layout.cautions.element.scrollIntoView({ block: "nearest" });
         this.layout.cautions.element.focus();
       },
-      playWay: () => this.#player.playFromStart(),
+      playWay: () => {
+        this.#leavePlate();
+        this.#player.playFromStart();
+      },
       toggleWay: () => this.#player.toggle(),
       scrubWay: (share) => this.#player.scrub(share),
       closeWay: () => {
         this.#player.close();
         this.layout.picture.focus({ preventScroll: true });
       },
+      setPrinted: (printedHeight) => this.setSettings({ ...this.settings, printedHeight }),
+      useOrientation: (orientation) => host.post({ kind: "useOrientation", orientation }),
     });
     this.view = this.#makeView(makeView);
     this.view?.setSettings(this.settings);
@@ -119,6 +133,20 @@ export class Preview implements Performer {
   }
   get hasWay(): boolean {
     return this.view !== undefined && this.#wear?.wayOff !== undefined;
+  }
+  get hasPlate(): boolean {
+    const { plan, plateVersion } = this.#shown;
+    return this.view !== undefined && (plan !== undefined || plateVersion !== undefined);
+  }
+  get hasPlan(): boolean {
+    return this.view !== undefined && this.#shown.plan !== undefined;
+  }
+  get isOnPlate(): boolean {
+    return this.view !== undefined && isOnPlate(this.#shown, this.settings);
+  }
+  get layers(): Layers | undefined {
+    const layers = this.#shown.plan?.scene.layers;
+    return layers && layersOf(layers);
   }
   get walked(): Walked {
     return this.#walked;
@@ -157,6 +185,9 @@ export class Preview implements Performer {
       case "field":
         this.view?.showField(message);
         break;
+      case "planBody":
+        this.view?.showPlanBody(message);
+        break;
     }
     this.#tellView();
     this.#paint();
@@ -169,7 +200,15 @@ export class Preview implements Performer {
 
   toggleWay(): void {
     if (this.#player.shown.isOpen) this.#player.close();
-    else this.#player.playFromStart();
+    else {
+      this.#leavePlate();
+      this.#player.playFromStart();
+    }
+  }
+
+  /** The way on leads to the head. */
+  #leavePlate(): void {
+    if (this.isOnPlate) this.setSettings({ ...this.settings, isPlateView: false, isHeadShown: true });
   }
 
   toggleDetails(): void {
@@ -188,6 +227,11 @@ export class Preview implements Performer {
     this.#speech.say(text);
   }
 
+  sayAtRest(text: string): void {
+    clearTimeout(this.#resting);
+    this.#resting = setTimeout(() => this.say(text), 450);
+  }
+
   goTo(place: Place): void {
     this.#host.post({ kind: "goTo", place });
   }
@@ -198,8 +242,12 @@ export class Preview implements Performer {
   }
 
   setSettings(settings: ViewSettings): void {
+    if (settings.isPlateView && !this.settings.isPlateView) this.#player.close();
+    const isTurned = settings.isPlateView !== this.settings.isPlateView;
     this.keep({ settings });
     this.view?.setSettings(settings);
+    // Each view has its own marks.
+    if (isTurned) this.#tellView();
   }
 
   /** The values of the controls; what differs from the file goes out, at most once a frame. */
@@ -244,8 +292,8 @@ export class Preview implements Performer {
           onPoint: (part, x, y, gap) => this.#hover(part, x, y, gap),
           onPick: (part) => this.openPart(part),
           onPickMark: (mark) => this.#openMark(mark),
-          onCamera: (camera: CameraState) => {
-            this.#kept = { ...this.#kept, camera };
+          onCamera: (camera, frame) => {
+            this.#kept = { ...this.#kept, [frame === "plate" ? "plateCamera" : "camera"]: camera };
             this.#host.keep(this.#kept);
           },
           onDrawn: (what, version, milliseconds) =>
@@ -256,7 +304,7 @@ export class Preview implements Performer {
             trouble.hidden = !isLost;
           },
         },
-        this.#kept.camera,
+        camerasOf(this.#kept),
       );
     } catch (error) {
       // No WebGL 2: the drawing sheet stands in, and the extension learns it with `ready`; the reason is for its log.
@@ -286,11 +334,26 @@ export class Preview implements Performer {
       }
       view.setBalance({ contacts, balance });
     }
-    const shown = marksOf(this.#findings, marks, this.parts);
+    this.#tellPlanOf(view);
+    const shown = this.#marks(marks);
     const told = JSON.stringify(shown);
     if (told === this.#toldMarks) return;
     this.#toldMarks = told;
     view.setMarks(shown);
+  }
+
+  #tellPlanOf(view: PieceView): void {
+    const plan = this.#shown.plan?.scene;
+    if (plan === this.#toldPlan) return;
+    this.#toldPlan = plan;
+    view.showPlan(plan);
+  }
+
+  /** On the plate what the plan found is marked, on the head what the checks of fit and wear found. */
+  #marks(ofWear: WearScene["marks"]): FindingMark[] {
+    const ofPlan = planOfPicture(this.#shown)?.marks ?? [];
+    const [own, others] = this.isOnPlate ? [ofPlan, ofWear] : [ofWear, ofPlan];
+    return marksOf(withoutMarked(this.#findings, others), own, this.parts);
   }
 
   /** Progress brings the same findings: the walk through them stays then. */
@@ -379,7 +442,10 @@ export class Preview implements Performer {
       const wear = wearState(this.#shown);
       const built = this.#tellBuild(build?.phase, build?.version ?? 0, textEquivalent(design, build));
       const judged = wear.isOld ? undefined : this.#tellVerdict(design?.uri, verdictText(wear.verdict));
-      const text = sentences(built, judged);
+      const plan = planState(this.#shown);
+      const isPlanned = plan.scene?.isWhole === true && !plan.isOld;
+      const planned = isPlanned ? this.#tellPlan(design?.uri, planText(plan, spokenRows)) : undefined;
+      const text = sentences(built, judged, planned);
       if (text !== "") this.say(text);
     }, 400);
   }

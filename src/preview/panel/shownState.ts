@@ -1,8 +1,9 @@
-import type { BuildStateMessage, DesignMessage, FieldMessage, ToPreview } from "../protocol";
+import type { BuildStateMessage, DesignMessage, FieldMessage, PlanBody, ToPreview } from "../protocol";
 
 type NoticeMessage = Extract<ToPreview, { kind: "notice" }>;
 type SheetMessage = Extract<ToPreview, { kind: "sheet" }>;
 type WearMessage = Extract<ToPreview, { kind: "wear" }>;
+export type PlanMessage = Extract<ToPreview, { kind: "plan" }>;
 
 /** What the preview shows, without the geometry: of which version each thing is. */
 export interface ShownState {
@@ -18,6 +19,12 @@ export interface ShownState {
   /** The last that had a verdict: it stays until the next one. */
   readonly judged?: WearMessage;
   readonly field?: FieldMessage;
+  /** How the piece is printed, as far as it is planned. */
+  readonly plan?: PlanMessage;
+  /** The last plan that was whole: it stays until the next one has something to say. */
+  readonly planned?: PlanMessage;
+  /** Of which version what stands on the plate besides the piece is. */
+  readonly planBodies?: Readonly<Partial<Record<PlanBody, number>>>;
   /** Instead of the picture. */
   readonly notice?: NoticeMessage;
   /** The part that the editor's cursor is in, −1 for none. */
@@ -44,6 +51,8 @@ export function receive(state: ShownState, message: ToPreview): ShownState {
         wear: isOfOther(state.wear?.version) ? undefined : state.wear,
         judged: isOfOther(state.judged?.version) ? undefined : state.judged,
         field: isOfOther(state.field?.version) ? undefined : state.field,
+        plan: isOfOther(state.plan?.version) ? undefined : state.plan,
+        planned: isOfOther(state.planned?.version) ? undefined : state.planned,
         sheet: isOfOther(state.sheet?.version) ? undefined : state.sheet,
         build: isOfOther(state.build?.version) ? undefined : state.build,
       };
@@ -76,6 +85,15 @@ export function receive(state: ShownState, message: ToPreview): ShownState {
         isOlder(message.version, state.picture?.version)
         ? state
         : { ...state, field: message };
+    case "plan":
+      return isOlder(message.version, state.plan?.version) || isOlder(message.version, state.picture?.version)
+        ? state
+        : { ...state, plan: message, ...(message.scene.isWhole && { planned: message }) };
+    case "planBody":
+      return isOlder(message.version, state.planBodies?.[message.body]) ||
+        isOlder(message.version, state.picture?.version)
+        ? state
+        : { ...state, planBodies: { ...state.planBodies, [message.body]: message.version } };
     case "sheet":
       return isOlder(message.version, state.sheet?.version) ? state : { ...state, sheet: message };
     case "cursor":

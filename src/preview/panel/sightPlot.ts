@@ -1,4 +1,5 @@
 import { make } from "./dom";
+import { svgPicture } from "./svgPicture";
 
 /** The plot of the visual field, in a fold of its own. */
 export function makeSightPlot(): {
@@ -13,11 +14,11 @@ export function makeSightPlot(): {
     { id: "sight-plot", class: "sight-plot", attributes: { hidden: true } },
     image,
   );
+  const picture = svgPicture(image);
   let isOpen = false;
-  let shown: string | undefined;
-  let address: string | undefined;
+  let isKnown = false;
   const paint = () => {
-    element.hidden = !isOpen || shown === undefined;
+    element.hidden = !isOpen || !isKnown;
   };
   return {
     element,
@@ -31,16 +32,8 @@ export function makeSightPlot(): {
     },
     update(svg, isOld) {
       element.classList.toggle("is-old", isOld);
-      if (svg !== shown) {
-        shown = svg;
-        if (address !== undefined) URL.revokeObjectURL(address);
-        // As a picture of its own, an SVG runs no script and loads nothing.
-        address =
-          svg === undefined ? undefined : URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }));
-        if (address === undefined) image.removeAttribute("src");
-        else image.src = address;
-        image.alt = svg === undefined ? "" : described(svg);
-      }
+      isKnown = svg !== undefined;
+      if (picture.show(svg)) image.alt = svg === undefined ? "" : described(svg);
       paint();
     },
   };

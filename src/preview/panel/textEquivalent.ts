@@ -1,6 +1,7 @@
 import type { Message, Place } from "../../message";
 import type { BuildStateMessage, DesignMessage, PartFacts } from "../protocol";
 import { counted, lengthText, massText, radiusText } from "./numbers";
+import type { PlanState } from "./planState";
 
 /**
  * The picture in words, for who does not see it: what it shows, the facts of the piece and how much was found. Empty
@@ -22,6 +23,20 @@ export function textEquivalent(
   const told = [facts, found].filter((text) => text !== "").join("; ");
   const outdated = build?.isOutdated === true ? "; out of date" : "";
   return told === "" ? `${title}${outdated}` : `${title}: ${told}${outdated}`;
+}
+
+/**
+ * How the piece is printed, in words: what it takes, and which way up; empty while nothing is known.
+ * @param most rows that are told at most, from the first on
+ */
+export function planText({ scene, isOld }: PlanState, most = Infinity): string {
+  if (scene === undefined) return "";
+  const told = scene.rows
+    .slice(0, most)
+    .map(({ label, value }) => `${lowerFirst(label)} ${withoutStop(value)}`);
+  const chosen = scene.orientations.find(({ isChosen }) => isChosen);
+  if (chosen) told.push(`way up: ${[chosen.name, chosen.words].filter((text) => text !== "").join(", ")}`);
+  return told.length === 0 ? "" : `Print${isOld ? ", out of date" : ""}: ${told.join("; ")}.`;
 }
 
 /** Sentences one after the other, each with its stop; empty ones are left out. */

@@ -17,6 +17,12 @@ export interface ToolbarState {
   readonly hasBalance: boolean;
   readonly hasWay: boolean;
   readonly isWayOpen: boolean;
+  /** Where the plate stands is known. */
+  readonly hasPlate: boolean;
+  /** How the piece is printed is known. */
+  readonly hasPlan: boolean;
+  /** The piece is seen on the plate. */
+  readonly isOnPlate: boolean;
 }
 
 export const viewActions = [
@@ -28,6 +34,8 @@ export const viewActions = [
   "viewPlate",
 ] as const;
 export const showActions = [
+  "plateView",
+  "overhang",
   "head",
   "plate",
   "dimensions",
@@ -59,7 +67,19 @@ const buttons: readonly {
 }[] = [
   { id: "frame", icon: "frame" },
   { id: "projection", icon: "parallel", isPressed: ({ settings }) => settings.projection === "parallel" },
-  { id: "head", icon: "head", isPressed: ({ settings }) => settings.isHeadShown },
+  {
+    id: "plateView",
+    icon: "plateView",
+    isPressed: ({ isOnPlate }) => isOnPlate,
+    isOfUse: ({ hasPlate, settings }) => hasPlate || settings.isPlateView,
+  },
+  {
+    id: "overhang",
+    icon: "overhang",
+    isPressed: ({ isOnPlate, settings }) => isOnPlate && settings.isOverhangShown,
+    isOfUse: ({ hasPlan }) => hasPlan,
+  },
+  { id: "head", icon: "head", isPressed: ({ isOnPlate, settings }) => !isOnPlate && settings.isHeadShown },
   { id: "plate", icon: "plate", isPressed: ({ settings }) => settings.isPlateShown },
   { id: "dimensions", icon: "dimensions", isPressed: ({ settings }) => settings.areDimensionsShown },
   { id: "wire", icon: "wire", isPressed: ({ settings }) => settings.isWireShown },
@@ -67,13 +87,13 @@ const buttons: readonly {
   {
     id: "field",
     icon: "field",
-    isPressed: ({ settings }) => settings.isFieldShown,
+    isPressed: ({ isOnPlate, settings }) => !isOnPlate && settings.isFieldShown,
     isOfUse: ({ hasField, settings }) => hasField || settings.isFieldShown,
   },
   {
     id: "balance",
     icon: "balance",
-    isPressed: ({ settings }) => settings.isBalanceShown,
+    isPressed: ({ isOnPlate, settings }) => !isOnPlate && settings.isBalanceShown,
     isOfUse: ({ hasBalance, settings }) => hasBalance || settings.isBalanceShown,
   },
   {
@@ -82,7 +102,12 @@ const buttons: readonly {
     isPressed: ({ isWayOpen }) => isWayOpen,
     isOfUse: ({ hasWay }) => hasWay,
   },
-  { id: "section", icon: "section", isPressed: ({ settings }) => settings.section !== undefined },
+  {
+    id: "section",
+    icon: "section",
+    isPressed: ({ isOnPlate, settings }) => !isOnPlate && settings.section !== undefined,
+    isOfUse: ({ isOnPlate }) => !isOnPlate,
+  },
   { id: "savePicture", icon: "picture" },
   { id: "lock", icon: "lock", isPressed: ({ isLocked }) => isLocked, isAlwaysOfUse: true },
   { id: "help", icon: "help", isAlwaysOfUse: true },

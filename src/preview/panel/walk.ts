@@ -17,12 +17,12 @@ export const partNamed = (name: string | undefined, parts: readonly PartFacts[])
   name === undefined ? -1 : parts.findIndex((part) => part.name === name);
 
 /**
- * All marks of the picture: of findings about a part, and of fit and wear. What both tell is marked once, at the place
+ * All marks of the picture: of findings about a part, and of fit and wear or of the print. What both tell is marked once, at the place
  * that the second knows.
  */
 export function marksOf(
   findings: readonly Message[],
-  wear: readonly WearMark[],
+  wear: readonly Omit<WearMark, "check">[],
   parts: readonly PartFacts[],
 ): FindingMark[] {
   const left = new Set(wear);
@@ -47,6 +47,15 @@ export function marksOf(
     })),
   ];
 }
+
+/** The findings that none of these marks tells of: they belong to another picture. */
+export const withoutMarked = (
+  findings: readonly Message[],
+  marks: readonly Pick<WearMark, "text" | "part">[],
+): readonly Message[] => {
+  const told = new Set(marks.map(({ text, part }) => JSON.stringify([text, part])));
+  return findings.filter(({ text, part }) => !told.has(JSON.stringify([text, part])));
+};
 
 /** The finding that a mark stands for. */
 export const findingOf = (

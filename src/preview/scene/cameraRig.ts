@@ -1,10 +1,16 @@
 import { type Camera, OrthographicCamera, PerspectiveCamera } from "three";
 import type { ViewSettings } from "../pieceView";
-import { axesOf, between, distanceFor, openingAngle, type Pose } from "./pose";
+import { headFrame } from "./plateFrame";
+import { between, distanceFor, openingAngle, type Pose } from "./pose";
+import type { RigidMotion } from "./rigidMotion";
+import { betweenStances, type Stance, stanceOf } from "./stance";
 import { along, dot, minus, type Vector } from "./vector";
 
 /** How long a turn to a view takes, ms. */
 const turnTime = 190;
+
+/** The same where the whole scene turns with it, from the head to the plate or back. */
+const frameTime = 420;
 
 /** How long nothing must move before the camera counts as at rest, ms. */
 const restTime = 160;
@@ -21,17 +27,20 @@ export interface Ray {
   readonly direction: Vector;
 }
 
-/** The camera in both projections, and its way from one pose to another. */
+/** The camera in both projections, and its way from one pose to another. Poses stand in a frame: the head's or the plate's. */
 export class CameraRig {
   readonly #perspective = new PerspectiveCamera(openingAngle);
   readonly #parallel = new OrthographicCamera();
   readonly #events: RigEvents;
   #pose: Pose;
   #projection: ViewSettings["projection"] = "perspective";
+  #frameOfPose = headFrame;
   #turn: { readonly from: Pose; readonly to: Pose; readonly since: number } | undefined;
+  /** On its way from another frame. */
+  #change: { readonly from: Stance; readonly since: number; stance: Stance } | undefined;
   #frame = 0;
   #rest: ReturnType<typeof setTimeout> | undefined;
-  readonly #still = globalThis.matchMedia?.("(prefers-reduced-motion: reduce)");
+  readonly #reduced = globalThis.matchMedia?.("(prefers-reduced-motion: reduce)");
 
   constructor(pose: Pose, events: RigEvents) {
     this.#pose = pose;
@@ -48,6 +57,16 @@ export class CameraRig {
     return this.#pose;
   }
 
+  /** Where it stands now in the head frame. */
+  get stance(): Stance {
+    return this.#change?.stance ?? stanceOf(this.#pose, this.#frameOfPose);
+  }
+
+  /** The frame that its poses stand in, from there to the head frame. */
+  get frame(): RigidMotion {
+    return this.#frameOfPose;
+  }
+
   set projection(projection: ViewSettings["projection"]) {
     this.#projection = projection;
   }
@@ -62,7 +81,7 @@ export class CameraRig {
 
   /** Turns there in a moment; at once where motion is to be reduced. */
   turnTo(pose: Pose): void {
-    if (this.#still?.matches) {
+    if (this.#isStill) {
       this.place(pose);
       return;
     }
@@ -71,13 +90,40 @@ export class CameraRig {
     this.#frame = requestAnimationFrame(() => this.#step());
   }
 
+  /** Stands in another frame at once; on its turntable nothing changes. */
+  placeIn(frame: RigidMotion, pose: Pose): void {
+    this.#frameOfPose = frame;
+    this.place(pose);
+  }
+
+  /** Turns to a pose in another frame; at once where motion is to be reduced. */
+  turnInto(frame: RigidMotion, pose: Pose): void {
+    const from = this.stance;
+    if (this.#isStill) {
+      this.placeIn(frame, pose);
+      return;
+    }
+    this.#stop();
+    this.#frameOfPose = frame;
+    this.#pose = pose;
+    this.#change = { from, since: performance.now(), stance: from };
+    this.#frame = requestAnimationFrame(() => this.#stepFrame());
+  }
+
+  get #isStill(): boolean {
+    return (
+      this.#reduced?.matches === true ||
+      globalThis.document?.body.classList.contains("vscode-reduce-motion") === true
+    );
+  }
+
   /**
    * The camera for a picture of this size that shows a ball round all there is.
    * @param ball its middle and radius, mm
    */
   camera(aspect: number, ball: { readonly middle: Vector; readonly radius: number }): Camera {
-    const pose = this.#pose;
-    const { direction, up, right } = axesOf(pose);
+    const pose = this.stance;
+    const { direction, up, right } = pose;
     const offset = dot(minus(ball.middle, pose.target), direction);
     const camera = this.#projection === "parallel" ? this.#parallel : this.#perspective;
     // The parallel camera stands where nothing is behind it.
@@ -113,8 +159,7 @@ export class CameraRig {
 
   /** The ray through a point of the picture: shares of its height from its middle, right and up. */
   ray(x: number, y: number): Ray {
-    const { target, span, azimuth, elevation } = this.#pose;
-    const { direction, up, right } = axesOf({ azimuth, elevation });
+    const { target, span, direction, up, right } = this.stance;
     const at = along(along(target, right, x * span), up, y * span);
     if (this.#projection === "parallel") {
       return {
@@ -130,8 +175,7 @@ export class CameraRig {
 
   /** Where a point stands in the picture: shares of its height from its middle, right and up, and its depth. */
   seen(point: Vector): { readonly x: number; readonly y: number; readonly isBehind: boolean } {
-    const { target, span, azimuth, elevation } = this.#pose;
-    const { direction, up, right } = axesOf({ azimuth, elevation });
+    const { target, span, direction, up, right } = this.stance;
     const from = minus(point, target);
     const [x, y, z] = [dot(from, right) / span, dot(from, up) / span, dot(from, direction)];
     if (this.#projection === "parallel") return { x, y, isBehind: false };
@@ -157,8 +201,23 @@ export class CameraRig {
     if (share === 1) this.#restSoon();
   }
 
+  #stepFrame(): void {
+    const change = this.#change;
+    if (!change) return;
+    const share = Math.min(1, (performance.now() - change.since) / frameTime);
+    if (share === 1) this.#change = undefined;
+    else {
+      const to = stanceOf(this.#pose, this.#frameOfPose);
+      change.stance = betweenStances(change.from, to, share * share * (3 - 2 * share));
+      this.#frame = requestAnimationFrame(() => this.#stepFrame());
+    }
+    this.#events.onMove();
+    if (share === 1) this.#restSoon();
+  }
+
   #stop(): void {
     this.#turn = undefined;
+    this.#change = undefined;
     cancelAnimationFrame(this.#frame);
   }
 

@@ -1,4 +1,6 @@
+import { headFrame, turned } from "./plateFrame";
 import { axesOf, distanceFor, openingAngle, type Pose } from "./pose";
+import { movedPoint, type RigidMotion, reversed } from "./rigidMotion";
 import { along, dot, type Vector } from "./vector";
 
 /** Points looked at per mesh: more would not move the frame by a pixel. */
@@ -7,7 +9,7 @@ const mostPoints = 20_000;
 /**
  * The pose that shows all points (x, y, z in turn, head frame, mm) as large as both projections allow, so that
  * changing the projection moves nothing out of the picture. `aspect`: the picture's width over its height.
- * `margin`: room left on each side, as a share of the picture.
+ * `margin`: room left on each side, as a share of the picture. `frame`: that in which the pose stands.
  * Without points the pose keeps its target and span.
  */
 export function framed(
@@ -15,8 +17,14 @@ export function framed(
   clouds: readonly ArrayLike<number>[],
   aspect: number,
   margin = 0.07,
+  frame: RigidMotion = headFrame,
 ): Pose {
-  const axes = axesOf(pose);
+  const own = axesOf(pose);
+  const axes = {
+    right: turned(frame, own.right),
+    up: turned(frame, own.up),
+    direction: turned(frame, own.direction),
+  };
   const seen = seenFrom(clouds, axes.right, axes.up, axes.direction);
   if (seen.length === 0) return pose;
   const tall = Math.tan((openingAngle * Math.PI) / 360);
@@ -37,7 +45,7 @@ export function framed(
     axes.direction,
     centre[2],
   );
-  return { ...pose, target, span: Math.max(span, 1) / (1 - 2 * margin) };
+  return { ...pose, target: movedPoint(reversed(frame), target), span: Math.max(span, 1) / (1 - 2 * margin) };
 }
 
 /** The points in the picture's own axes: right, up, towards the camera. */

@@ -26,6 +26,7 @@ import {
   Vector4,
 } from "three";
 import { fieldRange, scaleBytes, scaleSteps } from "../fieldScale";
+import { bandBytes, bandSines, firstStriped, overhangBands } from "../overhangScale";
 import { type Colour, mixed } from "./colour";
 import { shadeSize } from "./headShade";
 import type { Cut } from "./rayIndex";
@@ -34,6 +35,7 @@ import {
   capFragments,
   capVertices,
   cutFragments,
+  ghostFragments,
   maskFragments,
   outlineFragments,
   outlineVertices,
@@ -77,10 +79,25 @@ const makeUniforms = () => ({
   headStretch: { value: new Vector3(1, 1, 1) },
   cut: { value: new Vector4() },
   shade: { value: shadeTexture() },
-  fieldScale: { value: scaleTexture() },
+  fieldScale: { value: rowTexture(scaleBytes(), scaleSteps) },
+  overhangBands: { value: rowTexture(bandBytes(), overhangBands) },
+  /** Sine of the lean that is held up; the first layer's top along the printer's up, mm. */
+  overhang: { value: new Vector2(2, -Infinity) },
+  /** Sines at which the bands after the first begin. */
+  bandSines: { value: new Vector4(2, 2, 2, 2) },
+  /** What counts as up: of the wearer, or of the printer. */
+  skyward: { value: new Vector3(0, 0, 1) },
+  ghostColour: colour(),
+  ghostShare: { value: 0.3 },
   fieldEnds: { value: new Vector2(fieldRange.least, fieldRange.most) },
   noValueColour: colour(),
 });
+
+const overhangDefines = {
+  IS_OVERHANG: "",
+  OVERHANG_BANDS: overhangBands.toFixed(1),
+  FIRST_STRIPED: firstStriped.toFixed(1),
+};
 
 /** All materials of the picture and what they share. */
 export class Materials {
@@ -92,10 +109,34 @@ export class Materials {
     fragmentShader: surfaceFragments,
     defines: { PART_PER_VERTEX: "", IS_FIELD: "" },
   });
+  /** With the colours of what leans out: of many parts, of one. */
+  readonly overhang = this.#make({
+    fragmentShader: surfaceFragments,
+    defines: { PART_PER_VERTEX: "", ...overhangDefines },
+  });
+  readonly overhangOfOne = this.#make({
+    fragmentShader: surfaceFragments,
+    defines: { ...overhangDefines },
+    uniforms: this.#ofOnePart(),
+  });
+  readonly props = this.#ofColour();
+  readonly ghost = this.#make({
+    fragmentShader: ghostFragments,
+    uniforms: this.#ofOnePart(),
+    transparent: true,
+    depthWrite: false,
+  });
+  /** Lays only the depth of the ghost, so that of all its walls the nearest alone is seen. */
+  readonly ghostDepth = this.#make({
+    vertexShader: plainVertices,
+    fragmentShader: maskFragments,
+    uniforms: this.#ofOnePart(),
+    colorWrite: false,
+  });
   readonly draft = this.#make({ fragmentShader: surfaceFragments, uniforms: this.#ofOnePart() });
   /** The arrow of a way on, and of one that is barred. */
-  readonly wayOn = this.#arrow();
-  readonly wayBarred = this.#arrow();
+  readonly wayOn = this.#ofColour({ polygonOffset: false });
+  readonly wayBarred = this.#ofColour({ polygonOffset: false });
   readonly head = this.#make({
     fragmentShader: surfaceFragments,
     defines: { IS_HEAD: "" },
@@ -123,6 +164,7 @@ export class Materials {
   readonly maskFront = this.#mask(FrontSide, DecrementWrapStencilOp);
   readonly capOfPiece = this.#cap(1);
   readonly capOfHead = this.#cap(-1);
+  readonly capOfProps = this.#cap(-1);
 
   #cut: Cut | undefined;
 
@@ -135,6 +177,10 @@ export class Materials {
     set(shared.litColour, theme.lit);
     set(shared.outlineColour, theme.outline);
     set(shared.noValueColour, theme.noValue);
+    // As it stands on the screen: it is laid over what is there.
+    shared.ghostColour.value.set(...theme.ghost);
+    shared.ghostShare.value = theme.isHighContrast ? 0.5 : theme.isDark ? 0.3 : 0.34;
+    for (const uniform of ["pieceColour", "innerColour"]) set(this.props.uniforms[uniform], theme.props);
     for (const uniform of ["pieceColour", "innerColour"]) {
       set(this.wayOn.uniforms[uniform], theme.way);
       set(this.wayBarred.uniforms[uniform], theme.misfit);
@@ -156,6 +202,23 @@ export class Materials {
     };
     cap(this.capOfPiece, theme.piece, theme.isHighContrast ? 0.7 : 0.5);
     cap(this.capOfHead, theme.head, theme.isHighContrast ? 0.35 : 0.16);
+    cap(this.capOfProps, theme.props, theme.isHighContrast ? 0.7 : 0.4);
+  }
+
+  /** The graphics processor itself can cut: it does so with what has many walls one behind the other. */
+  useClipping(): void {
+    for (const material of [this.ghost, this.ghostDepth]) {
+      material.extensions.clipCullDistance = true;
+      material.defines.CLIPS = "";
+      material.needsUpdate = true;
+    }
+  }
+
+  /** What leans out farther from the vertical is held up, degrees. `level`: top of the first layer along the printer's up. */
+  setOverhang(limit: number, level: number): void {
+    const [least, ...others] = bandSines(limit);
+    this.shared.overhang.value.set(least, level);
+    this.shared.bandSines.value.fromArray(others);
   }
 
   /** Cuts what lies beyond a plane away from all surfaces; undefined: nothing. */
@@ -207,6 +270,7 @@ export class Materials {
   dispose(): void {
     this.shared.shade.value.dispose();
     this.shared.fieldScale.value.dispose();
+    this.shared.overhangBands.value.dispose();
     for (const value of Object.values(this)) if (value instanceof ShaderMaterial) value.dispose();
   }
 
@@ -214,6 +278,11 @@ export class Materials {
     return [
       this.solid,
       this.field,
+      this.overhang,
+      this.overhangOfOne,
+      this.props,
+      this.ghost,
+      this.ghostDepth,
       this.draft,
       this.head,
       this.cutPart,
@@ -240,11 +309,12 @@ export class Materials {
     });
   }
 
-  #arrow(): ShaderMaterial {
+  /** A surface of one colour of its own. */
+  #ofColour(parameters: ShaderMaterialParameters = {}): ShaderMaterial {
     return this.#make({
       fragmentShader: surfaceFragments,
       uniforms: { ...this.#ofOnePart(), pieceColour: colour(), innerColour: colour() },
-      polygonOffset: false,
+      ...parameters,
     });
   }
 
@@ -309,9 +379,9 @@ function shadeTexture(): DataTexture {
   return texture;
 }
 
-/** The colours of values in a row; nought lies on the border of two, so nothing is mixed. */
-function scaleTexture(): DataTexture {
-  const texture = new DataTexture(scaleBytes(), scaleSteps, 1, RGBAFormat, UnsignedByteType);
+/** Colours in a row, four bytes each; a place between two has one of them, nothing is mixed. */
+function rowTexture(bytes: Uint8Array, count: number): DataTexture {
+  const texture = new DataTexture(bytes, count, 1, RGBAFormat, UnsignedByteType);
   texture.magFilter = NearestFilter;
   texture.minFilter = NearestFilter;
   texture.needsUpdate = true;

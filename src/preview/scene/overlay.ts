@@ -2,6 +2,7 @@ import type { FindingMark, ViewSettings } from "../pieceView";
 import type { PartFacts, WearScene } from "../protocol";
 import { type BalanceLines, balanceLines } from "./balanceLayout";
 import { BalanceMarks } from "./balanceMarks";
+import type { Box } from "./bounds";
 import type { CameraRig } from "./cameraRig";
 import { type DimensionLine, dimensionLines, type Spot } from "./dimensionLayout";
 import { Dimensions } from "./dimensions";
@@ -11,7 +12,7 @@ import { type ThinnedMark, thinned } from "./markThinning";
 import type { Subjects } from "./painter";
 import { isBehind } from "./pointing";
 import type { Cut } from "./rayIndex";
-import { movedPoint } from "./rigidMotion";
+import { movedPoint, type RigidMotion } from "./rigidMotion";
 import { tightText } from "./tightText";
 import type { Vector } from "./vector";
 
@@ -110,15 +111,20 @@ export class Overlay {
     this.#isDepthOld = true;
   }
 
-  /** Draws for a picture of this size, CSS pixels. */
-  show(width: number, height: number, settings: ViewSettings): void {
+  /** Draws for a picture of this size, CSS pixels. `measured`: the box whose dimensions are told, in its frame. */
+  show(
+    width: number,
+    height: number,
+    settings: ViewSettings,
+    measured: { readonly box: Box | undefined; readonly frame: RigidMotion },
+  ): void {
     const spotOf = (point: Vector): Spot => {
       const { x, y } = this.#rig.seen(point);
       return { x: width / 2 + x * height, y: height / 2 - y * height };
     };
     const { motion } = this.#subjects.way;
-    const box = settings.areDimensionsShown && !motion ? this.#subjects.piece.box() : undefined;
-    const dimensions = box ? dimensionLines(box, spotOf) : [];
+    const box = settings.areDimensionsShown && !motion ? measured.box : undefined;
+    const dimensions = box ? dimensionLines(box, (point) => spotOf(movedPoint(measured.frame, point))) : [];
     const marks = settings.areFindingsShown && !motion ? this.#placed(spotOf) : [];
     const balance = settings.isBalanceShown && !motion ? balanceLines(this.#weighed, spotOf) : undefined;
     this.#content = {

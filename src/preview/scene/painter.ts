@@ -14,6 +14,7 @@ import {
 import type { HeadModel } from "./headModel";
 import type { Materials } from "./materials";
 import type { Piece } from "./piece";
+import type { PlanBodies } from "./planBodies";
 import type { PlateModel } from "./plateModel";
 import type { Cut } from "./rayIndex";
 import type { RigidMotion } from "./rigidMotion";
@@ -32,6 +33,7 @@ export interface Subjects {
   readonly head: HeadModel;
   readonly plate: PlateModel;
   readonly way: WayModel;
+  readonly bodies: PlanBodies;
 }
 
 /** How it is painted. */
@@ -45,22 +47,32 @@ export interface Manner {
   readonly isWayShown: boolean;
 }
 
+/** `CLIP_DISTANCE0_WEBGL` of the extension WEBGL_clip_cull_distance. */
+const clipDistance = 0x3000;
+
 /** Paints piece, head and plate in passes, each with what the ones before left in depth and stencil. */
 export class Painter {
   readonly #renderer: WebGLRenderer;
   readonly #materials: Materials;
+  readonly #clips: boolean;
   readonly #capScene = new Scene();
   readonly #cap = new Mesh(new PlaneGeometry(1, 1));
 
   constructor(renderer: WebGLRenderer, materials: Materials) {
     this.#renderer = renderer;
     this.#materials = materials;
+    this.#clips = renderer.extensions.has("WEBGL_clip_cull_distance");
+    if (this.#clips) materials.useClipping();
     this.#cap.frustumCulled = false;
     this.#cap.matrixAutoUpdate = false;
     this.#capScene.add(this.#cap);
   }
 
-  paint({ piece, head, plate, way }: Subjects, camera: Camera, ball: Ball, manner: Manner): void {
+  paint(subjects: Subjects, camera: Camera, ball: Ball, manner: Manner): void {
+    const { piece, head, plate, way, bodies } = subjects;
+    // Cut into pieces, it is those that are printed.
+    const pieces = bodies.shown("pieces");
+    const matter = pieces ?? piece.matter;
     const renderer = this.#renderer;
     const materials = this.#materials;
     /** What follows is of the piece, wherever it is on its way, or of what stands. */
@@ -73,7 +85,7 @@ export class Painter {
     if (manner.cut) {
       this.#placeCap(manner.cut, ball);
       stand("piece");
-      this.#paintMasks(piece.matter, camera);
+      this.#paintMasks(matter, camera);
       stand("head");
       this.#paintCap(materials.capOfPiece, camera);
       if (head.isShown) {
@@ -82,8 +94,9 @@ export class Painter {
       }
     }
     stand("piece");
-    renderer.render(piece.matter, camera);
+    renderer.render(matter, camera);
     stand("head");
+    this.#paintBodies(bodies, camera, manner.cut !== undefined);
     if (head.isShown) renderer.render(head.scene, camera);
     if (manner.outlinesAll && head.isShown) this.#with(head.scene, materials.outlineOfParts, camera);
     if (manner.isWayShown) renderer.render(way.scene, camera);
@@ -91,12 +104,36 @@ export class Painter {
     if (manner.hasOutlines) {
       const { lit, pointed } = materials.shared;
       if (!manner.outlinesAll) piece.showOnly([lit.value, pointed.value]);
-      this.#with(piece.matter, piece.isSolid ? materials.outlineOfSolid : materials.outlineOfParts, camera);
+      const isOfParts = piece.isSolid && !pieces;
+      this.#with(matter, isOfParts ? materials.outlineOfSolid : materials.outlineOfParts, camera);
       piece.showOnly(undefined);
     }
     if (plate.isShown) renderer.render(plate.scene, camera);
-    if (piece.cuts.children.length > 0) renderer.render(piece.cuts, camera);
-    if (manner.isWireShown) this.#with(piece.matter, materials.wire, camera);
+    if (piece.cuts.children.length > 0 && !pieces) renderer.render(piece.cuts, camera);
+    if (manner.isWireShown) this.#with(matter, materials.wire, camera);
+  }
+
+  /**
+   * Props are matter. What is thrown away is a veil over all that stands behind it; cut open, one looks into it: its
+   * many walls would cost a cap too long.
+   */
+  #paintBodies(bodies: PlanBodies, camera: Camera, isCut: boolean): void {
+    const { capOfProps, ghostDepth } = this.#materials;
+    const [props, supports] = [bodies.shown("props"), bodies.shown("supports")];
+    if (props) {
+      if (isCut) {
+        this.#paintMasks(props, camera);
+        this.#paintCap(capOfProps, camera);
+      }
+      this.#renderer.render(props, camera);
+    }
+    if (!supports) return;
+    const gl = this.#renderer.getContext();
+    const clips = isCut && this.#clips;
+    if (clips) gl.enable(clipDistance);
+    this.#with(supports, ghostDepth, camera);
+    this.#renderer.render(supports, camera);
+    if (clips) gl.disable(clipDistance);
   }
 
   /** Makes the programs that first pictures need, before there is one: a triangle without area is drawn with each. */

@@ -32,6 +32,7 @@ export class Piece {
   #kinds: readonly PartFacts["kind"][] = [];
   #field: FieldValues | undefined;
   #isFieldShown = false;
+  #isOverhangShown = false;
   /** The solid has the values already. */
   #isFieldLaid = false;
 
@@ -103,6 +104,18 @@ export class Piece {
     this.#arrange();
   }
 
+  /** Whether what leans out has its colours; those of values are not shown then. */
+  set isOverhangShown(isShown: boolean) {
+    if (isShown === this.#isOverhangShown) return;
+    this.#isOverhangShown = isShown;
+    this.#arrange();
+  }
+
+  /** Of which version what is shown is; −1 while there is nothing. */
+  get version(): number {
+    return this.isSolid ? this.#solidVersion : this.#draftVersion;
+  }
+
   /** What is shown has values: as many as vertices, of the same version. */
   get hasField(): boolean {
     const field = this.#field;
@@ -115,7 +128,7 @@ export class Piece {
 
   /** The values that the colours show. */
   get shownValues(): Int16Array | undefined {
-    return this.#isFieldShown && this.hasField ? this.#field?.values : undefined;
+    return this.#isFieldShown && !this.#isOverhangShown && this.hasField ? this.#field?.values : undefined;
   }
 
   /** Tells whether the picture is another by it. */
@@ -184,13 +197,15 @@ export class Piece {
         this.#solid.surface.setValues(values);
         this.#isFieldLaid = true;
       }
-      this.#solid.mesh.material = values ? this.#materials.field : this.#materials.solid;
+      const { field, overhang, solid } = this.#materials;
+      this.#solid.mesh.material = this.#isOverhangShown ? overhang : values ? field : solid;
       this.matter.add(this.#solid.mesh);
       return;
     }
     for (const { mesh, part } of this.#parts) {
       const isCut = this.#isCut(part);
-      mesh.material = isCut ? this.#materials.cutPart : this.#materials.draft;
+      const { cutPart, draft, overhangOfOne } = this.#materials;
+      mesh.material = isCut ? cutPart : this.#isOverhangShown ? overhangOfOne : draft;
       (isCut ? this.cuts : this.matter).add(mesh);
     }
   }

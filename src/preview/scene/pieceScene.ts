@@ -1,6 +1,8 @@
 import "./scene.css";
 import {
+  type CameraFrame,
   type CameraState,
+  type Cameras,
   type FindingMark,
   type MakePieceView,
   type PieceView,
@@ -14,8 +16,10 @@ import type {
   FieldMessage,
   MeshBuffers,
   PartFacts,
+  PlanScene,
   PlateScene,
   SolidMessage,
+  ToPreview,
   WearScene,
 } from "../protocol";
 import { boxOf, boxRound, centreOf } from "./bounds";
@@ -28,17 +32,31 @@ import { Overlay } from "./overlay";
 import { type Ball, Painter, type Subjects } from "./painter";
 import { type MarkColours, pngOf } from "./picture";
 import { Piece } from "./piece";
+import { PlanBodies } from "./planBodies";
 import { PlateModel } from "./plateModel";
+import { PlateStage } from "./plateStage";
 import { PointerControls } from "./pointerControls";
 import { nothingPointed, type Pointed, pointedBy } from "./pointing";
-import { axesOf, firstLook, lookFrom, orbited, type Pose, panned, poseOf, stateOf, zoomed } from "./pose";
+import {
+  axesOf,
+  firstLook,
+  firstPlateLook,
+  lookFrom,
+  orbited,
+  type Pose,
+  panned,
+  plateLookFrom,
+  poseOf,
+  stateOf,
+  zoomed,
+} from "./pose";
 import type { Cut } from "./rayIndex";
 import { cutOf } from "./section";
 import { readTheme, type Theme } from "./theme";
 import { WayModel } from "./wayModel";
 
 /** Makes the picture of a piece in an element; throws an Error where there is no WebGL 2. */
-export const makePieceView: MakePieceView = (host, events, camera) => new PieceScene(host, events, camera);
+export const makePieceView: MakePieceView = (host, events, cameras) => new PieceScene(host, events, cameras);
 
 /** What is seen before there is a piece: room for a head with a crown, mm. */
 const emptyPose: Pose = { ...firstLook, target: [0, 0, 60], span: 420 };
@@ -66,8 +84,13 @@ class PieceScene implements PieceView {
   #isShadeOld = true;
   #idle: ReturnType<typeof setTimeout> | undefined;
   #sorting: ReturnType<typeof setTimeout> | undefined;
+  readonly #stage = new PlateStage();
+  /** The frame that the camera stands in. */
+  #standing: CameraFrame = "head";
+  /** Where the camera was left in each frame. */
+  readonly #left: Partial<Record<CameraFrame, Pose>> = {};
   /** The person, or the page before it was reloaded, chose where the camera stands: it is not moved for her. */
-  #isPlaced: boolean;
+  readonly #placed: Record<CameraFrame, boolean>;
   #pointer: { readonly x: number; readonly y: number } | undefined;
   #isPointerNew = false;
   #pointed: Pointed = nothingPointed;
@@ -75,7 +98,7 @@ class PieceScene implements PieceView {
   #before: { readonly from: Pose; readonly to: Pose } | undefined;
   #markPointed = -1;
 
-  constructor(host: HTMLElement, events: PieceViewEvents, camera: CameraState | undefined) {
+  constructor(host: HTMLElement, events: PieceViewEvents, cameras: Cameras = {}) {
     this.#events = events;
     this.#root = document.createElement("div");
     this.#root.className = "scene";
@@ -103,9 +126,11 @@ class PieceScene implements PieceView {
       head: new HeadModel(this.#materials),
       plate: new PlateModel(),
       way: new WayModel(this.#materials),
+      bodies: new PlanBodies(this.#materials),
     };
-    this.#isPlaced = camera !== undefined;
-    this.#rig = new CameraRig(camera ? poseOf(camera) : emptyPose, {
+    this.#placed = { head: cameras.head !== undefined, plate: cameras.plate !== undefined };
+    if (cameras.plate) this.#left.plate = poseOf(cameras.plate);
+    this.#rig = new CameraRig(cameras.head ? poseOf(cameras.head) : emptyPose, {
       onMove: () => this.#invalidate(),
       onRest: () => this.#rested(),
     });
@@ -165,7 +190,19 @@ class PieceScene implements PieceView {
   }
 
   showPlate(plate: PlateScene): void {
-    if (this.#subjects.plate.take(plate)) this.#invalidate();
+    this.#stage.takePlate(plate);
+    this.#arrangeStage("at once");
+  }
+
+  showPlan(plan: PlanScene | undefined): void {
+    this.#stage.takePlan(plan);
+    this.#arrangeStage("at once");
+  }
+
+  showPlanBody(body: Extract<ToPreview, { kind: "planBody" }>): void {
+    if (!this.#subjects.bodies.take(body)) return;
+    this.#arrangeStage("at once");
+    if (!this.#isPlaced && !this.#subjects.piece.isEmpty) this.#frameAtOnce();
   }
 
   setParts(parts: readonly PartFacts[]): void {
@@ -214,14 +251,20 @@ class PieceScene implements PieceView {
   }
 
   setSettings(settings: ViewSettings): void {
-    const isHeadChanged = settings.isHeadShown !== this.#settings.isHeadShown;
+    const before = this.#settings;
     this.#settings = settings;
+    this.#stage.settings = settings;
+    if (isPrintedAlone(before, settings)) {
+      this.#setCut();
+      this.#overlay.depthChanged();
+      this.#sortSoon();
+      this.#invalidate();
+      return;
+    }
     this.#subjects.piece.isFieldShown = settings.isFieldShown;
-    this.#subjects.head.isWanted = settings.isHeadShown;
     this.#subjects.plate.isShown = settings.isPlateShown;
     this.#rig.projection = settings.projection;
-    this.#setCut();
-    if (isHeadChanged) this.#shade();
+    this.#arrangeStage("smoothly");
     this.#overlay.depthChanged();
     this.#overlay.sortDepth(this.#cut);
     this.#invalidate();
@@ -251,7 +294,8 @@ class PieceScene implements PieceView {
   look(view: StandardView): void {
     const { plate } = this.#subjects;
     this.#isPlaced = true;
-    const pose = { ...this.#rig.aim, ...lookFrom(view, plate.up) };
+    const look = this.#stage.isOn ? plateLookFrom(view) : lookFrom(view, plate.up);
+    const pose = { ...this.#rig.aim, ...look };
     this.#rig.turnTo(this.#framed(pose, view === "plate" && plate.isShown ? [plate.corners()] : []));
   }
 
@@ -297,6 +341,7 @@ class PieceScene implements PieceView {
     this.#subjects.head.dispose();
     this.#subjects.plate.dispose();
     this.#subjects.way.release();
+    this.#subjects.bodies.dispose();
     clearTimeout(this.#sorting);
     this.#painter.dispose();
     this.#materials.dispose();
@@ -313,6 +358,7 @@ class PieceScene implements PieceView {
   /** Draws at once and tells when it stands on the screen. */
   #pieceShown(what: "draft" | "solid", version: number, since: number, isFirst: boolean): void {
     this.#overlay.pieceChanged();
+    this.#arrangeStage("at once");
     this.#arrangeWay();
     this.#setCut();
     if (isFirst && !this.#isPlaced) this.#frameAtOnce();
@@ -329,17 +375,76 @@ class PieceScene implements PieceView {
   }
 
   #frameAtOnce(): void {
-    this.#rig.place(this.#framed({ ...this.#rig.pose, ...firstLook }));
+    const look = this.#standing === "plate" ? firstPlateLook : firstLook;
+    this.#rig.place(this.#framed({ ...this.#rig.pose, ...look }));
+  }
+
+  get #isPlaced(): boolean {
+    return this.#placed[this.#standing];
+  }
+
+  set #isPlaced(isPlaced: boolean) {
+    this.#placed[this.#standing] = isPlaced;
+  }
+
+  /** Brings all in step with where the plate stands and whether the piece is seen on it. */
+  #arrangeStage(manner: "smoothly" | "at once"): void {
+    const stage = this.#stage;
+    const { piece, head, plate, bodies } = this.#subjects;
+    const { shared } = this.#materials;
+    bodies.arrange(stage.plateFrame, piece.isSolid ? piece.version : -1, stage.isOn);
+    bodies.isOverhangShown = stage.isOverhangShown;
+    piece.isOverhangShown = stage.isOverhangShown;
+    const surfaces = piece.shown().map(({ surface }) => surface);
+    const shown = stage.plateFor(surfaces, bodies.shown("pieces") !== undefined);
+    if (shown) plate.take(shown);
+    const { angle, level } = stage.overhang;
+    this.#materials.setOverhang(angle, level);
+    shared.skyward.value.set(...stage.frame.z);
+    const isHeadWanted = this.#settings.isHeadShown && !stage.isOn;
+    if (isHeadWanted !== head.isWanted) {
+      head.isWanted = isHeadWanted;
+      this.#shade();
+    }
+    this.#turnStage(manner);
+    this.#setCut();
+    this.#invalidate();
+  }
+
+  /** The camera stands with the plate or with the head, in each where it was left. */
+  #turnStage(manner: "smoothly" | "at once"): void {
+    const { isOn, frame } = this.#stage;
+    const wanted: CameraFrame = isOn ? "plate" : "head";
+    if (wanted === this.#standing) {
+      if (JSON.stringify(frame) === JSON.stringify(this.#rig.frame)) return;
+      this.#rig.placeIn(frame, this.#rig.aim);
+      if (!this.#isPlaced && !this.#subjects.piece.isEmpty) this.#frameAtOnce();
+      return;
+    }
+    this.#left[this.#standing] = this.#rig.aim;
+    this.#standing = wanted;
+    this.#overlay.depthChanged();
+    const left = this.#placed[wanted] ? this.#left[wanted] : undefined;
+    const pose = left ?? this.#framed({ ...emptyPose, ...(isOn ? firstPlateLook : firstLook) });
+    if (manner === "smoothly" && !this.#subjects.piece.isEmpty) this.#rig.turnInto(frame, pose);
+    else this.#rig.placeIn(frame, pose);
   }
 
   /** Piece and head, as far as they are shown, fill the picture. */
   #framed(pose: Pose, others: readonly ArrayLike<number>[] = []): Pose {
     const { piece, head } = this.#subjects;
+    const { plate, bodies } = this.#subjects;
+    const { isOn, frame } = this.#stage;
     const clouds = [...piece.shown().map(({ surface }) => surface.positions), ...others];
-    head.setEye(axesOf(pose).direction, this.#subjects.plate.up);
+    if (isOn) {
+      if (bodies.shown("pieces")) clouds.length = 0;
+      clouds.push(...bodies.surfaces().map(({ positions }) => positions));
+      if (plate.isShown) clouds.push(plate.corners());
+    } else head.setEye(axesOf(pose).direction, plate.up);
     if (head.isShown && head.surface) clouds.push(head.surface.positions);
     if (this.#isWayShown) clouds.push(this.#subjects.way.arrowPoints());
-    return framed(pose, clouds, this.#context.aspect, this.#settings.areDimensionsShown ? 0.15 : 0.07);
+    const margin = this.#settings.areDimensionsShown ? 0.15 : 0.07;
+    return framed(pose, clouds, this.#context.aspect, margin, frame);
   }
 
   get #isWayShown(): boolean {
@@ -383,7 +488,9 @@ class PieceScene implements PieceView {
 
   #setCut(): void {
     const box = this.#subjects.piece.box();
-    this.#cut = this.#settings.section && box && cutOf(this.#settings.section, box);
+    const { section } = this.#settings;
+    // On the plate it is cut where the print stands.
+    this.#cut = this.#stage.isOn ? this.#stage.cut : section && box && cutOf(section, box);
     this.#materials.setCut(this.#cut);
   }
 
@@ -396,7 +503,7 @@ class PieceScene implements PieceView {
     this.#overlay.depthChanged();
     this.#overlay.sortDepth(this.#cut);
     this.#showOverlay();
-    this.#events.onCamera(this.camera);
+    this.#events.onCamera(this.camera, this.#standing);
   }
 
   /** Marks came: they are sorted when no picture is on its way that will see to it. */
@@ -432,9 +539,9 @@ class PieceScene implements PieceView {
   }
 
   #pointedAt(x: number, y: number): Pointed {
-    const { piece, head, way } = this.#subjects;
-    // On its way it is only looked at.
-    if (way.motion) return nothingPointed;
+    const { piece, head, way, bodies } = this.#subjects;
+    // On its way, or cut into pieces, it is only looked at.
+    if (way.motion || bodies.shown("pieces")) return nothingPointed;
     const { width, height } = this.#context;
     const ray = this.#rig.ray((x - width / 2) / height, (height / 2 - y) / height);
     return pointedBy(ray, piece, head, this.#cut);
@@ -477,7 +584,7 @@ class PieceScene implements PieceView {
     const { shared } = this.#materials;
     shared.pointed.value = this.#markPointed >= 0 ? this.#markPointed : this.#pointed.part;
     const { plate, head } = this.#subjects;
-    const { direction } = axesOf(this.#rig.pose);
+    const { direction } = this.#rig.stance;
     plate.setEye(direction, head.isShown);
     head.setEye(direction, plate.up);
     const camera = this.#camera();
@@ -500,7 +607,11 @@ class PieceScene implements PieceView {
   }
 
   #showOverlay(): void {
-    this.#overlay.show(this.#context.width, this.#context.height, this.#settings);
+    const { isOn, frame } = this.#stage;
+    const settings = isOn ? { ...this.#settings, isBalanceShown: false } : this.#settings;
+    const { piece } = this.#subjects;
+    const box = isOn ? this.#stage.boxOf(piece.shown().map(({ surface }) => surface)) : piece.box();
+    this.#overlay.show(this.#context.width, this.#context.height, settings, { box, frame });
   }
 
   #camera() {
@@ -516,13 +627,20 @@ class PieceScene implements PieceView {
       ...(isAway ? [boxOf([way.cornersAway(own)])] : []),
       ...(this.#isWayShown ? [boxOf([way.arrowPoints()])] : []),
     ];
-    const boxes = [own, head.shownBox, ...others].flatMap((box) => box ?? []);
+    const boxes = [own, head.shownBox, ...this.#subjects.bodies.boxes(), ...others].flatMap(
+      (box) => box ?? [],
+    );
     const box = boxRound(boxes) ?? { least: [-120, -120, -120], most: [120, 120, 240] };
     const middle = centreOf(box);
     const radius = Math.hypot(...box.most.map((most, axis) => most - middle[axis]));
     return { middle, radius: Math.max(radius, plate.isShown ? plate.reachFrom(middle) : 0) + 1 };
   }
 }
+
+/** Whether no more than the layer up to which the print stands is another: the picture follows it with every step. */
+const isPrintedAlone = (before: ViewSettings, after: ViewSettings): boolean =>
+  before.printedHeight !== after.printedHeight &&
+  JSON.stringify({ ...before, printedHeight: 0 }) === JSON.stringify({ ...after, printedHeight: 0 });
 
 /** Colours of marks, as the theme gives them. */
 function markColours(element: HTMLElement): MarkColours {

@@ -103,6 +103,16 @@ export function between(from: Pose, to: Pose, share: number): Pose {
 /** The pose from which a piece is first seen: from before and above, on the wearer's left. */
 export const firstLook = { azimuth: -34, elevation: 17 };
 
+/** The pose from which the plate is first seen: from before the printer and above, on its left. */
+export const firstPlateLook = { azimuth: -146, elevation: 24 };
+
+/** Where a view of the plate is seen from: its back lies along y, so front is on the other side than a wearer's. */
+export function plateLookFrom(view: StandardView): Pick<Pose, "azimuth" | "elevation"> {
+  const facing: StandardView = view === "front" ? "back" : view === "back" ? "front" : view;
+  // From above, too, its front lies below in the picture.
+  return view === "top" ? { azimuth: 180, elevation: 90 } : lookFrom(facing);
+}
+
 /** Where a view is seen from. Left and right are the wearer's. `plateUp`: the plate's normal, head frame. */
 export function lookFrom(
   view: StandardView,

@@ -1,6 +1,8 @@
 /** Where a vertex stands on the screen: everything stands in the head frame as it is. */
 const place = /* glsl */ `
 uniform mat4 toScreen;
+// A pass that lays only depth must meet the one that colours, to the last bit.
+invariant gl_Position;
 #ifdef PART_PER_VERTEX
 attribute float part;
 #else
@@ -9,10 +11,14 @@ uniform float part;
 flat varying float vPart;
 `;
 
+/** Where it can (CLIPS), the graphics processor cuts whole triangles, which spares it what lies beyond the plane. */
 const isCutPlace = /* glsl */ `
-#ifdef IS_CUT
+#if (defined(IS_CUT) && !defined(CLIPS)) || defined(IS_OVERHANG)
 varying vec3 vPlace;
 #define PASS_PLACE vPlace = position;
+#elif defined(IS_CUT)
+uniform vec4 cut;
+#define PASS_PLACE gl_ClipDistance[0] = cut.w - dot(position, cut.xyz);
 #else
 #define PASS_PLACE
 #endif
@@ -68,9 +74,11 @@ void main() {
 `;
 
 const cutAway = /* glsl */ `
-#ifdef IS_CUT
-uniform vec4 cut;
+#if (defined(IS_CUT) && !defined(CLIPS)) || defined(IS_OVERHANG)
 varying vec3 vPlace;
+#endif
+#if defined(IS_CUT) && !defined(CLIPS)
+uniform vec4 cut;
 void cutAway() { if (dot(vPlace, cut.xyz) > cut.w) discard; }
 #else
 void cutAway() {}
@@ -91,10 +99,14 @@ vec4 finished(vec3 light) {
 /**
  * A soft key from above the viewer's left, a cooler fill from the right, light from the sky more than from the floor,
  * a sheen, and a rim that lifts the silhouette. The head keeps light from what lies against it. Colours that mean a
- * value are lit less, so that they can be read off the legend; below nought they are striped.
+ * value are lit less, so that they can be read off the legend; below nought they are striped. Of a surface that leans
+ * out the triangle's own normal counts, not the smooth one; what lies on the plate needs no support.
  */
 export const surfaceFragments = /* glsl */ `
-#ifdef IS_FIELD
+#if defined(IS_FIELD) || defined(IS_OVERHANG)
+#define IS_TOLD
+uniform vec3 noValueColour;
+uniform float stripe;
 #define SHEEN 0.03
 #else
 #define SHEEN 0.10
@@ -112,10 +124,14 @@ uniform float rim;
 #ifdef IS_FIELD
 uniform sampler2D fieldScale;
 uniform vec2 fieldEnds;
-uniform vec3 noValueColour;
-uniform float stripe;
 varying vec2 vValue;
 #endif
+#ifdef IS_OVERHANG
+uniform sampler2D overhangBands;
+uniform vec2 overhang;
+uniform vec4 bandSines;
+#endif
+uniform vec3 skyward;
 flat varying float vPart;
 varying vec3 vNormal;
 varying vec3 vEye;
@@ -143,10 +159,20 @@ void main() {
   bool isKnown = vValue.y > 0.999;
   colour = isKnown ? told * told : noValueColour;
 #endif
+#ifdef IS_OVERHANG
+  // overhang: sine of the lean that is held up; top of the first layer. bandSines: where the next four bands begin.
+  float sine = -dot(normalize(cross(dFdx(vPlace), dFdy(vPlace))), skyward);
+  float band = dot(step(bandSines, vec4(sine)), vec4(1.0));
+  vec3 told = texture2D(overhangBands, vec2((band + 0.5) / OVERHANG_BANDS, 0.5)).rgb;
+  float across = fract((gl_FragCoord.x - gl_FragCoord.y) / stripe);
+  told += band > FIRST_STRIPED - 0.5 ? 0.3 * step(across, 0.25) : 0.0;
+  bool isKnown = gl_FrontFacing && sine > overhang.x && dot(vPlace, skyward) > overhang.y;
+  colour = isKnown ? told * told : noValueColour;
+#endif
 
   float isLit = vPart < -0.5 ? 0.0 : step(abs(vPart - lit), 0.5);
   float isPointed = vPart < -0.5 ? 0.0 : step(abs(vPart - pointed), 0.5);
-#ifdef IS_FIELD
+#ifdef IS_TOLD
   // The line round it is enough: another colour would tell another value.
   isLit *= isKnown ? 0.0 : 0.5;
   isPointed *= isKnown ? 0.0 : 0.5;
@@ -155,7 +181,7 @@ void main() {
 
   float key = max(0.0, dot(n, keyLight) * 0.85 + 0.15);
   float fill = max(0.0, dot(n, fillLight));
-  float sky = 0.5 + 0.5 * n.z;
+  float sky = 0.5 + 0.5 * dot(n, skyward);
   vec3 light = vec3(1.0, 0.965, 0.92) * 0.66 * key
     + vec3(0.86, 0.93, 1.0) * 0.16 * fill
     + mix(vec3(0.17, 0.155, 0.145), vec3(0.40, 0.42, 0.45), sky) * vOpen;
@@ -166,7 +192,7 @@ void main() {
   float h8 = h4 * h4;
   float sheen = h8 * h8 * h8 * h4;
   light *= 0.35 + 0.65 * vOpen;
-#ifdef IS_FIELD
+#ifdef IS_TOLD
   if (isKnown) light = mix(vec3(1.0), light, 0.3);
 #endif
   vec3 shown = colour * light * (1.0 - 0.22 * edge2) + SHEEN * sheen * vOpen + rim * edge2 * edge2;
@@ -192,6 +218,26 @@ void main() {
   float isLine = step(across, 0.25);
   bool isLit = abs(vPart - lit) < 0.5 || abs(vPart - pointed) < 0.5;
   gl_FragColor = vec4(isLit ? litColour : lineColour, max(0.5 * isLine, 0.75 * smoothstep(0.6, 0.95, edge)) + 0.08);
+}
+`;
+
+/** What holds the piece up while it is printed: a neutral veil with fine stripes, light enough to see the piece through. */
+export const ghostFragments = /* glsl */ `
+uniform vec3 ghostColour;
+uniform vec3 skyward;
+uniform float stripe;
+uniform float ghostShare;
+varying vec3 vNormal;
+varying vec3 vEye;
+${cutAway}
+void main() {
+  cutAway();
+  vec3 n = normalize(vNormal);
+  float across = fract((gl_FragCoord.x - gl_FragCoord.y) / (0.8 * stripe));
+  float line = smoothstep(0.0, 0.1, across) * smoothstep(0.34, 0.24, across);
+  float edge = 1.0 - abs(dot(n, vEye));
+  float form = 0.72 + 0.28 * (0.5 + 0.5 * dot(n, skyward));
+  gl_FragColor = vec4(ghostColour * form, ghostShare * (0.62 + 0.55 * line + 0.5 * smoothstep(0.55, 0.95, edge)));
 }
 `;
 

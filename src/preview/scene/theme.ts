@@ -20,6 +20,10 @@ export interface Theme {
   readonly grid: Colour;
   readonly plateEdge: Colour;
   readonly misfit: Colour;
+  /** What holds the piece up and is thrown away. */
+  readonly ghost: Colour;
+  /** Struts and feet that are printed with the piece. */
+  readonly props: Colour;
 }
 
 /** How a theme's variables are read: the text of a CSS variable, empty where there is none. */
@@ -77,6 +81,8 @@ export function themeOf(read: ReadVariable, kind: ThemeKind): Theme {
       outline: contrast(outline, background) >= 4.5 ? outline : foreground,
       grid: mixed(background, foreground, 0.4),
       plateEdge: foreground,
+      ghost: foreground,
+      props: mixed(background, foreground, isDark ? 0.85 : 0.62),
     };
   }
   return {
@@ -89,5 +95,7 @@ export function themeOf(read: ReadVariable, kind: ThemeKind): Theme {
     outline: lit,
     grid: mixed(background, foreground, isDark ? 0.2 : 0.16),
     plateEdge: mixed(background, foreground, 0.55),
+    ghost: isDark ? [0.78, 0.81, 0.83] : [0.36, 0.39, 0.42],
+    props: isDark ? [0.43, 0.56, 0.58] : [0.36, 0.5, 0.53],
   };
 }

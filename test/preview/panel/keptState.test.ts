@@ -1,11 +1,12 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { oncePerFrame } from "../../../src/preview/panel/frameThrottle";
-import { type KeptState, readKeptState, usualState } from "../../../src/preview/panel/keptState";
+import { camerasOf, type KeptState, readKeptState, usualState } from "../../../src/preview/panel/keptState";
 import { readKeptDesign } from "../../../src/preview/protocolChecks";
 
 const kept: KeptState = {
   camera: { target: [0, 1, 60], direction: [0, 1, 0], up: [0, 0, 1], span: 420 },
+  plateCamera: { target: [5, 1, 90], direction: [0, -1, 0], up: [0, 0, 1], span: 320 },
   settings: {
     projection: "parallel",
     isHeadShown: false,
@@ -15,11 +16,14 @@ const kept: KeptState = {
     areFindingsShown: false,
     isFieldShown: true,
     isBalanceShown: true,
+    isPlateView: true,
+    isOverhangShown: false,
+    printedHeight: 62.4,
     section: { axis: "up", share: 0.25 },
   },
   isSideOpen: false,
   sideWidth: 345,
-  folded: ["facts", "wear", "parts"],
+  folded: ["facts", "wear", "plan", "parts"],
   design: { uri: "file:///stage/coral.headpiece.ts", isLocked: true },
 };
 
@@ -31,11 +35,11 @@ test("what was kept comes back the same, through JSON", () => {
 
 test("what is unreadable is as usual, field by field", () => {
   expect(readKeptState(undefined)).toEqual(usualState);
-  expect(
-    readKeptState({ ...kept, camera: { ...kept.camera, span: -1 }, sideWidth: 9000, folded: ["x", "facts"] }),
-  ).toEqual({
+  const odd = { camera: { ...kept.camera, span: -1 }, plateCamera: { span: 3 }, sideWidth: 9000 };
+  expect(readKeptState({ ...kept, ...odd, folded: ["x", "facts"] })).toEqual({
     ...kept,
     camera: undefined,
+    plateCamera: undefined,
     sideWidth: 520,
     folded: ["facts"],
   });
@@ -43,6 +47,26 @@ test("what is unreadable is as usual, field by field", () => {
     usualState.settings,
   );
   expect(readKeptDesign({ design: { uri: "", isLocked: true } })).toBeUndefined();
+});
+
+test("a camera is kept for the head and for the plate", () => {
+  expect(camerasOf(kept)).toEqual({ head: kept.camera, plate: kept.plateCamera });
+  expect(camerasOf(usualState)).toEqual({});
+});
+
+test.each([0, -3, "62", Number.NaN])("printed up to %j is all of it", (printedHeight) => {
+  const { settings } = readKeptState({ ...kept, settings: { ...kept.settings, printedHeight } });
+  expect(settings.printedHeight).toBeUndefined();
+});
+
+test("a state from before there was a plate view is read without it", () => {
+  const { isPlateView, isOverhangShown, printedHeight, ...before } = kept.settings;
+  expect([isPlateView, isOverhangShown, printedHeight]).toEqual([true, false, 62.4]);
+  expect(readKeptState({ settings: before }).settings).toEqual({
+    ...before,
+    isPlateView: false,
+    isOverhangShown: true,
+  });
 });
 
 test("a state from before there were gap colours is read without them", () => {

@@ -3,7 +3,21 @@ import { describe, expect, test } from "vitest";
 import type { FromPreview, ToPreview, WearScene } from "../../../src/preview/protocol";
 import { previewCommands } from "../../../src/preview/protocol";
 import { readFromPreview, readToPreview } from "../../../src/preview/protocolChecks";
-import { design, draft, field, loose, mesh, solid, state, thrown, wear, wearMark } from "./rig";
+import {
+  design,
+  draft,
+  field,
+  layers,
+  loose,
+  mesh,
+  plan,
+  planMark,
+  solid,
+  state,
+  thrown,
+  wear,
+  wearMark,
+} from "./rig";
 
 const plate: ToPreview = {
   kind: "plate",
@@ -32,6 +46,14 @@ const worn = (more: object) => ({ ...wear(1), scene: { ...wear(1).scene, ...more
 const way = (more: object) => worn({ wayOff: { ...wear(1).scene.wayOff, ...more } });
 const marked = (more: object) => worn({ marks: [{ ...wearMark(), ...more }] });
 
+/** A plan with something else in its scene. */
+const planned = (more: object) => ({ ...plan(1), scene: { ...plan(1).scene, ...more } });
+const turned = (at: number, value: number) =>
+  planned({ toHead: plan(1).scene.toHead.map((one, i) => (i === at ? value : one)) });
+const layered = (more: object) => planned({ layers: { ...layers(), ...more } });
+const oriented = (more: object) => planned({ orientations: [{ ...plan(1).scene.orientations[1], ...more }] });
+const numbers = (...values: number[]) => Float64Array.from(values).buffer;
+
 const toPreview: ToPreview[] = [
   design(1),
   design(1, { uri: undefined }),
@@ -48,6 +70,11 @@ const toPreview: ToPreview[] = [
   wear(1, { wayOff: { ...hinge({}), passes: true, words: "from behind" } as unknown as WearScene["wayOff"] }),
   field(1),
   field(1, []),
+  plan(1),
+  plan(1, { isWhole: false, rows: [], marks: [], orientations: [], layers: undefined }),
+  plan(1, { outline: { shape: "round", diameter: 180 }, layers: layers(3, { spoolEnds: [0, 2] }) }),
+  { kind: "planBody", version: 1, body: "supports", mesh: mesh(2) },
+  { kind: "planBody", version: 1, body: "pieces" },
   { kind: "sheet", version: 1, svg: "<svg/>" },
   { kind: "notice", title: "Restricted Mode", text: "", action: { label: "Manage", command: "manageTrust" } },
 ];
@@ -56,6 +83,8 @@ const fromPreview: FromPreview[] = [
   ...previewCommands.map((command) => ({ kind: "command", command }) as const),
   { kind: "goTo", place },
   { kind: "setValues", values: { branches: 12, mood: "storm", veil: false } },
+  { kind: "useOrientation", orientation: "as designed" },
+  { kind: "useOrientation", orientation: { tilt: 90, towards: -90, turn: 12.5 } },
   { kind: "writeValues" },
   { kind: "resetValues" },
   { kind: "picture", png },
@@ -170,6 +199,38 @@ describe("what is wrong anywhere is refused", () => {
     ["a field in another unit", { ...field(1), unit: "inch" }],
     ["a field without a title", { ...field(1), title: undefined }],
     ["a field that is too large for any piece", { ...field(1), values: bytes(2 * 9_000_000) }],
+    ["a plan without a scene", { kind: "plan", version: 1 }],
+    ["a plan that is perhaps whole", planned({ isWhole: "yes" })],
+    ["a plan of a mirrored plate", turned(0, -1)],
+    ["a plan of a stretched plate", turned(0, 1.1)],
+    ["a plan of a leaning axis", turned(4, 0.2)],
+    ["a plan of a plate in perspective", turned(3, 0.1)],
+    ["a plan of a plate on another hill", turned(12, 1e6)],
+    ["a plan of a plate nowhere", turned(13, Number.NaN)],
+    ["an overhang of more than a ceiling", planned({ overhangAngle: 91 })],
+    ["a plan without rows", planned({ rows: undefined })],
+    ["a plan's row of an unknown tone", planned({ rows: [{ label: "", value: "", tone: "great" }] })],
+    ["a plan's mark nowhere", planned({ marks: [planMark({ at: [0, Number.NaN, 0] })] })],
+    ["a plan's mark at line nought", planned({ marks: [planMark({ place: { ...place, line: 0 } })] })],
+    ["a way up without a name", oriented({ name: "" })],
+    ["a way up that is unknown", oriented({ orientation: "upside down" })],
+    ["a way up beyond upside down", oriented({ orientation: { tilt: 181, towards: 0, turn: 0 } })],
+    ["a way up that is not told whole", oriented({ orientation: { tilt: 10, towards: 0 } })],
+    ["a figure that is perhaps best", oriented({ figures: [{ label: "", value: "" }] })],
+    ["a picture without end", oriented({ picture: "a".repeat(2_000_001) })],
+    ["ways up without end", planned({ orientations: Array(51).fill(plan(1).scene.orientations[0]) })],
+    ["no layer", layered({ count: 0, seconds: numbers(), metres: numbers() })],
+    ["half a layer", layered({ count: 3.5 })],
+    ["layers without a height", layered({ height: 0 })],
+    ["times of other layers", layered({ seconds: numbers(1, 2, 3) })],
+    ["times that run back", layered({ seconds: numbers(1, 3, 2, 4) })],
+    ["times before the start", layered({ seconds: numbers(-1, 3, 5, 7) })],
+    ["metres that are none", layered({ metres: numbers(1, 2, Number.NaN, 4) })],
+    ["metres without end", layered({ metres: numbers(1, 2, 3, Number.POSITIVE_INFINITY) })],
+    ["metres in a list", layered({ metres: [1, 2, 3, 4] })],
+    ["a spool that ends over the piece", layered({ spoolEnds: [4] })],
+    ["an unknown body on the plate", { kind: "planBody", version: 1, body: "brim", mesh: mesh() }],
+    ["a body that is no mesh", { kind: "planBody", version: 1, body: "props", mesh: [] }],
     [
       "a notice that asks for an unknown command",
       { kind: "notice", title: "", text: "", action: { label: "Go", command: "format" } },
@@ -182,6 +243,10 @@ describe("what is wrong anywhere is refused", () => {
     ["ready, perhaps", { kind: "ready", webgl: "yes" }],
     ["an unknown command", { kind: "command", command: "workbench.action.quit" }],
     ["a command of every object", { kind: "command", command: "constructor" }],
+    ["no way up", { kind: "useOrientation" }],
+    ["a way up that is searched", { kind: "useOrientation", orientation: "best" }],
+    ["a tilt below nought", { kind: "useOrientation", orientation: { tilt: -1, towards: 0, turn: 0 } }],
+    ["a turn that winds", { kind: "useOrientation", orientation: { tilt: 1, towards: 0, turn: 900 } }],
     ["a place without a file", { kind: "goTo", place: { ...place, file: "" } }],
     ["a place at column nought", { kind: "goTo", place: { ...place, column: 0 } }],
     ["a place at half a line", { kind: "goTo", place: { ...place, line: 1.5 } }],

@@ -7,6 +7,7 @@ import type {
   DraftMessage,
   FieldMessage,
   PartFacts,
+  PlanScene,
   SolidMessage,
   ToPreview,
   WearMark,
@@ -159,4 +160,69 @@ export const field = (version: number, values: readonly number[] = [120, -30, -3
   title: "Gap to the head",
   unit: "mm",
   values: Int16Array.from(values).buffer,
+});
+
+/** Lying on its back: the plate's up is the head's forward, its right the head's right; 100 mm behind the head's middle. */
+export const lyingBack = [1, 0, 0, 0, 0, 0, -1, 0, 0, 1, 0, 0, 0, -100, 0, 1] as const;
+
+export const layers = (
+  count = 4,
+  more: Partial<NonNullable<PlanScene["layers"]>> = {},
+): NonNullable<PlanScene["layers"]> => ({
+  count,
+  height: 0.2,
+  seconds: Float64Array.from({ length: count }, (_, i) => 60 * (i + 1)).buffer,
+  metres: Float64Array.from({ length: count }, (_, i) => 0.5 * (i + 1)).buffer,
+  spoolEnds: [],
+  ...more,
+});
+
+export const planMark = (more: Partial<PlanScene["marks"][number]> = {}): PlanScene["marks"][number] => ({
+  at: [10, 20, 30],
+  severity: "warning",
+  text: "the column under branch 1 is thin",
+  part: "branch 1",
+  place: { file: "/stage/coral.headpiece.ts", line: 15, column: 7 },
+  ...more,
+});
+
+export const plan = (
+  version: number,
+  more: Partial<PlanScene> = {},
+): Extract<ToPreview, { kind: "plan" }> => ({
+  kind: "plan",
+  version,
+  scene: {
+    isWhole: true,
+    printer: "Harbour desktop",
+    outline: { shape: "rectangular", width: 250, depth: 210 },
+    height: 210,
+    toHead: lyingBack,
+    overhangAngle: 45,
+    rows: [
+      { label: "Time", value: "41 h", tone: "note" },
+      { label: "Filament", value: "128 m, 381 g", tone: "good" },
+      { label: "Supports", value: "38 cm³", tone: "warning" },
+    ],
+    marks: [planMark()],
+    orientations: [
+      {
+        name: "as designed",
+        words: "upright",
+        orientation: "as designed",
+        figures: [{ label: "time", value: "44 h", isBest: false }],
+        isChosen: false,
+      },
+      {
+        name: "fewest hours",
+        words: "lying back, tilted 90°",
+        orientation: { tilt: 90, towards: 0, turn: 0 },
+        figures: [{ label: "time", value: "41 h", isBest: true }],
+        picture: "<svg xmlns='http://www.w3.org/2000/svg'/>",
+        isChosen: true,
+      },
+    ],
+    layers: layers(),
+    ...more,
+  },
 });

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { nothingShown, receive, type ShownState } from "../../../src/preview/panel/shownState";
 import type { ToPreview } from "../../../src/preview/protocol";
-import { design, draft, mesh, solid, state } from "./rig";
+import { design, draft, mesh, plan, solid, state } from "./rig";
 
 const received = (...messages: ToPreview[]): ShownState => messages.reduce(receive, nothingShown);
 
@@ -24,6 +24,14 @@ describe("what is older than what is shown is dropped", () => {
       { kind: "sheet", version: 4, svg: "<svg/>" } as const,
       { kind: "sheet", version: 5, svg: "<svg/>" } as const,
     ],
+    ["plan", plan(4), plan(5)],
+    ["plan under a solid", plan(4), solid(5)],
+    [
+      "body on the plate",
+      { kind: "planBody", version: 4, body: "props" } as const,
+      { kind: "planBody", version: 5, body: "props" } as const,
+    ],
+    ["body under a draft", { kind: "planBody", version: 4, body: "props" } as const, draft(5)],
   ])("%s", (_, older, newer) => {
     const shown = received(newer);
     expect(receive(shown, older)).toBe(shown);
