@@ -8,6 +8,7 @@ import { SolidBuilder, type SolidResult } from "../geometry/solid/solidBuilder";
 import { surfaceOfPieces } from "../geometry/solid/surface";
 import { defaultTolerance } from "../geometry/sweep";
 import { type Message, MessageError } from "../message";
+import type { OrientationChoice } from "../orientation";
 import { BodyMaker, type Swept } from "./bodies";
 import { Compiler, type DesignCompiler } from "./compile";
 import { Evaluator } from "./evaluator";
@@ -27,6 +28,8 @@ export interface BuildRequest extends PartyFiles {
   /** Values of parameters, as texts or as values. */
   readonly settings?: Readonly<Record<string, string>>;
   readonly values?: Readonly<Record<string, ParameterValue>>;
+  /** Which way up it is printed, in place of what the design says. */
+  readonly orientation?: OrientationChoice;
   readonly timeLimitSeconds?: number;
   readonly memoryLimitMB?: number;
   readonly signal?: AbortSignal;
@@ -158,7 +161,9 @@ export class Engine {
               workspaceLimitsFile(design, request.texts),
             );
             const parties = readParties(design, header, request, request.texts);
-            build.parties = parties;
+            build.parties = request.orientation
+              ? { ...parties, print: { ...parties.print, orientation: request.orientation } }
+              : parties;
             build.messages.push(...parties.messages);
             request.progress?.("building the head");
             build.head = this.#heads.of(parties.wearer, header);

@@ -8,7 +8,17 @@ import type { Finished } from "./finished";
 import type { FileToPlace } from "./placeFiles";
 
 /** What a file is, for those who pick one out of the list. */
-export type OutputKind = "stl" | "report-json" | "report-markdown" | "drawing-svg" | "sight-svg";
+export type OutputKind =
+  | "stl"
+  | "report-json"
+  | "report-markdown"
+  | "drawing-svg"
+  | "sight-svg"
+  /** A filled plate, and a piece of what was cut, as they are printed. */
+  | "plate-stl"
+  | "plate-3mf"
+  | "piece-stl"
+  | "workshop-html";
 
 /** A file to be written. */
 export interface OutputFile extends FileToPlace {
@@ -24,13 +34,17 @@ export const nameOfDesign = (design: string): string => basename(design).replace
 export const committedReportOf = (design: string): string =>
   join(dirname(design), `${nameOfDesign(design)}.report.json`);
 
-/** The files of a finished piece whose STL was judged. */
+/**
+ * The files of a finished piece whose STL was judged.
+ * @param print files of its print, whose path is what follows the name
+ */
 export function outputFiles(
   finished: Finished,
   report: Report,
   stl: Uint8Array,
   wear: Wear,
   folder: string,
+  print: readonly OutputFile[],
 ): OutputFile[] {
   const { sight } = wear.answers;
   const name = nameOfDesign(finished.design);
@@ -47,6 +61,7 @@ export function outputFiles(
     ...(sight
       ? [{ kind: "sight-svg", path: at(".sight.svg"), content: sightPlot(sight.sight) } as const]
       : []),
+    ...print.map((file) => ({ ...file, path: at(file.path) })),
   ];
 }
 

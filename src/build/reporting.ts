@@ -1,15 +1,14 @@
-import { dirname, relative, sep } from "node:path";
 import { cautions } from "../checks/cautions";
-import { type PlateFit, plateFit } from "../checks/plateFit";
 import type { Wear } from "../checks/wear";
 import type { Part } from "../design/part";
+import type { ReportPlan } from "../export/planReport";
 import { composeReport, type MeasureInput, type Report } from "../export/report";
 import type { StlAudit } from "../export/stlAudit";
 import { meshVolume, tubeVolumeAndLength } from "../geometry/measure";
 import type { HeadForm } from "../head/headForm";
 import { LEAST_ADULT_GIRTH } from "../head/population";
 import type { Wearer } from "../head/wearer";
-import type { Message } from "../message";
+import { besideDesign } from "./besideDesign";
 import type { Finished } from "./finished";
 import type { Weighed } from "./weighing";
 
@@ -17,14 +16,14 @@ import type { Weighed } from "./weighing";
  * Measures a finished piece and composes its report.
  * @param audit what its STL was found to be
  * @param wear what was found about fit and wear
- * @param fit how it lies on the plate, where that is known already
+ * @param plan how it is printed, where that was planned
  */
 export function reportOn(
   finished: Finished,
-  { body, mass }: Weighed,
+  { body, mass, fit }: Weighed,
   audit: StlAudit,
   wear: Wear,
-  fit?: PlateFit,
+  plan?: ReportPlan,
 ): Report {
   const { result, parties, head, solid } = finished;
   const { wearer, printer, material } = parties;
@@ -50,9 +49,10 @@ export function reportOn(
       triangles: audit.triangles,
       crumbs: solid.crumbs,
     },
-    plates: [{ printer, fit: fit ?? plateFit(solid.mesh.positions, printer) }],
+    plates: [{ printer, fit }],
     parts: result.parts.flatMap(partMeasures),
     wear: { ...wear, findings: wear.findings.map((finding) => besideDesign(finding, finished.design)) },
+    ...(plan && { plan }),
     messages: finished.messages.map((message) => besideDesign(message, finished.design)),
     cautions: cautions({
       material,
@@ -106,19 +106,4 @@ function partMeasures(
   }
   const { length, volume } = tubeVolumeAndLength(part.shape);
   return [{ name: part.name, kind: "tube", length, volume }];
-}
-
-/** Files as seen from the design's folder, so that a report reads the same on every machine. */
-function besideDesign<M extends Message>(message: M, design: string): M {
-  const near = (file: string) => relative(dirname(design), file).split(sep).join("/");
-  return {
-    ...message,
-    ...(message.file !== undefined && { file: near(message.file) }),
-    ...(message.notes && {
-      notes: message.notes.map((note) => ({
-        ...note,
-        ...(note.file !== undefined && { file: near(note.file) }),
-      })),
-    }),
-  };
 }

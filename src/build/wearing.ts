@@ -1,21 +1,11 @@
 import { type Wear, type WearAnswer, wear } from "../checks/wear";
-import { WornHead } from "../checks/wornHead";
 import { WornPiece } from "../checks/wornPiece";
 import type { TriangleMesh } from "../geometry/mesh";
+import { upOf } from "../print/placedPiece";
 import { limitsOf } from "../wearLimits";
 import type { Finished } from "./finished";
-import { LatestKept } from "./latestKept";
 import type { Weighed } from "./weighing";
-
-/** Heads with what was made of them: a few wearers are tried in turn. */
-const heads = new LatestKept<WornHead>(4);
-
-/** The head of a finished piece as it is checked. */
-function wornHeadOf({ head, parties }: Finished, hairPressed: number, scan?: TriangleMesh): WornHead {
-  const room = { ease: head.easeOffset, hair: parties.wearer.hairThickness, hairPressed };
-  if (scan) return new WornHead(head.form, room, scan);
-  return heads.get(`${head.key} ${hairPressed}`, () => new WornHead(head.form, room));
-}
+import { wornHeadOf } from "./wornHeads";
 
 /**
  * Checks fit and wear of a finished piece.
@@ -24,7 +14,7 @@ function wornHeadOf({ head, parties }: Finished, hairPressed: number, scan?: Tri
  */
 export function wearOf(
   finished: Finished,
-  { body, mass }: Weighed,
+  { body, mass, standing }: Weighed,
   tell?: (answer: WearAnswer) => void,
   scan?: TriangleMesh,
 ): Wear {
@@ -39,6 +29,7 @@ export function wearOf(
     parts: result.parts,
     material: parties.material,
     print: parties.print.settings,
+    printUp: upOf(standing.chosen.orientation),
     mass: mass.printed,
     centre: body.centre,
   });

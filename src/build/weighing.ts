@@ -1,15 +1,29 @@
 import { type MassProperties, massProperties } from "../checks/massProperties";
-import { type MassEstimate, printedMass } from "../checks/printedMass";
+import { type PlateFit, plateFit } from "../checks/plateFit";
+import { type PrintedMass, printedMass } from "../print/layers/printedMass";
+import type { PrintJob, StandingPiece } from "../print/plan";
 import type { Finished } from "./finished";
+import { printJobOf, standingOf } from "./standing";
 
-/** Size and mass of a finished piece: what its STL, its fit and wear, and its report all start from. */
+/** Size and mass of a finished piece: what its STL, its fit and wear, its plan and its report all start from. */
 export interface Weighed {
   readonly body: MassProperties;
-  readonly mass: MassEstimate;
+  /** How it lies in the build volume, at the least tilt. */
+  readonly fit: PlateFit;
+  readonly job: PrintJob;
+  readonly standing: StandingPiece;
+  readonly mass: PrintedMass;
 }
 
-/** Weighs a finished piece in its material, as it is printed. */
-export function weigh({ parties: { material, printer, print }, solid }: Finished): Weighed {
+/**
+ * Weighs a finished piece in its material, as it is printed: cut into layers the way up that it is to stand.
+ * @param fit how it lies on the plate, where that is known already
+ */
+export function weigh(finished: Finished, fit?: PlateFit): Weighed {
+  const { parties, solid } = finished;
   const body = massProperties(solid.mesh);
-  return { body, mass: printedMass(body, material, print.settings, printer.filamentDiameter) };
+  const lies = fit ?? plateFit(solid.mesh.positions, parties.printer);
+  const job = printJobOf(finished, body.area, lies);
+  const standing = standingOf(job);
+  return { body, fit: lies, job, standing, mass: printedMass(body, standing.sections, job) };
 }

@@ -1,9 +1,12 @@
 import { existsSync, readFileSync } from "node:fs";
 import { dirname, join, resolve } from "node:path";
-import { type FinishedFile, judgePiece, placePiece } from "../build/finishedFiles";
+import { type FinishedFile, judgePiece, placePiece, planPiece } from "../build/finishedFiles";
+import { installedFiles } from "../build/installedFiles";
 import { committedReportOf } from "../build/outputs";
+import { printedFiles } from "../build/printedFiles";
 import { type Report, reportJson } from "../export/report";
 import { reportText } from "../export/reportText";
+import { loadKernel } from "../geometry/solid/kernel";
 import type { Message } from "../message";
 import { builtDesign } from "./builtDesign";
 import { type Command, exitCodes, type OptionValues } from "./command";
@@ -40,13 +43,17 @@ async function runBuild(
   let report: Report | undefined;
   const messages = await builtDesign(request, terminal, signal, async (finished, found) => {
     terminal.progress("measuring");
-    const piece = judgePiece(finished);
+    const kernel = await loadKernel(installedFiles().kernel);
+    const judged = judgePiece(finished);
+    terminal.progress("planning");
+    const piece = planPiece(kernel, judged);
     report = piece.report;
     if (options.check) found.push(...checkReport(design, report));
     else {
       const folder = options.out ? resolve(String(options.out)) : join(dirname(design), "out");
       const committedReport = options.report ? "also" : undefined;
-      files.push(...(await placePiece(piece, { folder, committedReport }, signal)));
+      const print = printedFiles(kernel, piece);
+      files.push(...(await placePiece({ ...piece, print }, { folder, committedReport }, signal)));
     }
   });
   const ok = report !== undefined && !messages.some(({ severity }) => severity === "error");

@@ -6,9 +6,10 @@ import { type Command, exitCodes, UsageError } from "./command";
 import { headCommand } from "./headCommand";
 import { helpText } from "./help";
 import { newCommand } from "./newCommand";
+import { planCommand } from "./planCommand";
 import { Terminal } from "./terminal";
 
-const commands: readonly Command[] = [buildCommand, checkCommand, headCommand, newCommand];
+const commands: readonly Command[] = [buildCommand, checkCommand, planCommand, headCommand, newCommand];
 
 async function run(words: readonly string[], terminal: Terminal): Promise<number> {
   try {

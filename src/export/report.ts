@@ -2,12 +2,13 @@ import type { MassProperties } from "../checks/massProperties";
 import { boxSize } from "../checks/massProperties";
 import type { Material } from "../checks/material";
 import type { PlateFit } from "../checks/plateFit";
-import type { MassEstimate } from "../checks/printedMass";
 import type { Printer } from "../checks/printer";
 import type { Wear } from "../checks/wear";
 import type { ParameterValue } from "../design/part";
 import type { Message } from "../message";
+import type { PrintedMass } from "../print/layers/printedMass";
 import type { PrintSettings } from "../printSettings";
+import type { ReportPlan } from "./planReport";
 import { orderedKeys, rounded, significant } from "./rounding";
 import { composeWear, type ReportWear } from "./wearReport";
 
@@ -42,7 +43,7 @@ export interface ReportInput {
   readonly material: Material;
   readonly print: PrintSettings;
   readonly body: MassProperties;
-  readonly mass: MassEstimate;
+  readonly mass: PrintedMass;
   readonly filamentDiameter: number;
   readonly solid: {
     readonly closed: boolean;
@@ -65,6 +66,8 @@ export interface ReportInput {
   }[];
   /** What was found about fit and wear; absent where it was not looked for. */
   readonly wear?: Wear;
+  /** How it is printed; absent where it was not planned. */
+  readonly plan?: ReportPlan;
   /** Files in messages are best given relative to the design, so that a report reads the same on every machine. */
   readonly messages: readonly Message[];
   readonly cautions: readonly string[];
@@ -106,6 +109,7 @@ export interface Report {
   readonly print: { readonly shells: number; readonly lineWidthMm: number; readonly infillPercent: number };
   readonly parts: readonly ReportPart[];
   readonly wear?: ReportWear;
+  readonly plan?: ReportPlan;
   readonly messages: readonly Message[];
   readonly cautions: readonly string[];
 }
@@ -193,6 +197,7 @@ export function composeReport(input: ReportInput): Report {
       };
     }),
     ...(input.wear && { wear: composeWear(input.wear) }),
+    ...(input.plan && { plan: input.plan }),
     messages: input.messages.map((message) => orderedKeys(message, messageKeys)),
     cautions: [...input.cautions],
   };

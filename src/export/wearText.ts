@@ -33,7 +33,7 @@ const mostReasons = 3;
 const verdictPaint = ({ green, yellow, red }: Paint) => ({ wear: green, adjust: yellow, dont: red });
 
 /** How an answer stands, told by a sign and not by its colour alone. */
-const toneMarks = ({ green, yellow, red, blue }: Paint) => ({
+export const toneMarks = ({ green, yellow, red, blue }: Paint) => ({
   good: green("✓"),
   note: blue("i"),
   warning: yellow("!"),

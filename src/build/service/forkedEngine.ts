@@ -127,7 +127,11 @@ export class ForkedEngine implements EngineClient {
   #supersede(design: string): void {
     for (const [id, { message, reject }] of this.#waiting) {
       const of =
-        message.kind === "build" ? message.request.design : message.kind === "plan" ? message.design : undefined;
+        message.kind === "build"
+          ? message.request.design
+          : message.kind === "plan"
+            ? message.design
+            : undefined;
       if (of !== design) continue;
       this.#waiting.delete(id);
       reject(superseded());

@@ -42,14 +42,14 @@ export function measurePiece(
   const finished: Finished = { design, result, parties, head, solid, messages };
   const fit = plateFit(solid.mesh.positions, parties.printer);
   tell({ kind: "plate", plate: plateFacts(solid.mesh.positions, parties.printer, fit) });
-  const weighed = weigh(finished);
+  const weighed = weigh(finished, fit);
   const wear = wearOf(finished, weighed, ({ innerGaps, ...answer }) => {
     if (innerGaps) tell({ kind: "gaps", gaps: innerGaps });
     tell({ kind: "check", answer });
   });
   try {
     const { audit } = judgedStl(finished, weighed);
-    return { report: reportOn(finished, weighed, audit, wear, fit), messages: [] };
+    return { report: reportOn(finished, weighed, audit, wear), messages: [] };
   } catch (error) {
     if (!(error instanceof MessageError)) throw error;
     return { messages: error.messages };

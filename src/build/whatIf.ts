@@ -1,0 +1,63 @@
+import { sameUp } from "../print/orientation/orientationWords";
+import { placedPiece } from "../print/placedPiece";
+import type { PrintPlan } from "../print/plan";
+import { printEstimator } from "../print/whatIf/estimate";
+import { meetWish } from "../print/whatIf/meetWish";
+import type { OrientationCandidate, PrintEvaluator, Variant } from "../print/whatIf/variant";
+import { type WhatIfTable, whatIf } from "../print/whatIf/whatIf";
+import type { Wish } from "../print/whatIf/wish";
+import type { WishAnswer } from "../print/whatIf/wishAnswer";
+import type { Weighed } from "./weighing";
+
+/** Ways of printing a planned piece, to be compared. */
+export class PrintVariants {
+  readonly #candidates: readonly OrientationCandidate[];
+  readonly #base: Variant;
+  readonly #evaluator: PrintEvaluator;
+  readonly #nozzle: number;
+  readonly #currency: string | undefined;
+
+  constructor(plan: PrintPlan, { job }: Pick<Weighed, "job">) {
+    const found = plan.search?.found ?? [];
+    const chosen = found.findIndex(
+      ({ orientation }) =>
+        sameUp(orientation, plan.chosen.orientation) &&
+        Math.abs(orientation.turn - plan.chosen.orientation.turn) < 0.5,
+    );
+    const others = found.map(({ names, orientation, fits }) => ({ name: names[0], orientation, fits }));
+    this.#candidates =
+      chosen < 0
+        ? [...others, { name: "as set up", orientation: plan.chosen.orientation, fits: plan.chosen.fits }]
+        : others;
+    this.#base = {
+      settings: plan.setup.settings,
+      orientation: chosen < 0 ? this.#candidates.length - 1 : chosen,
+    };
+    this.#nozzle = job.printer.nozzle;
+    this.#currency = job.material.currency;
+    this.#evaluator = printEstimator({
+      placedOf: (index) => placedPiece(job.mesh, this.#candidates[index].orientation, job.printer.plate),
+      printer: job.printer,
+      material: job.material,
+      weakest: job.weakest,
+    });
+  }
+
+  /** What other settings and other ways up would take. */
+  table(signal: AbortSignal, onTable?: (table: WhatIfTable) => void): Promise<WhatIfTable> {
+    return whatIf(this.#base, this.#candidates, this.#evaluator, {
+      nozzle: this.#nozzle,
+      signal,
+      ...(onTable && { onTable }),
+    });
+  }
+
+  /** The cheapest change that meets a wish, or what comes nearest. */
+  meet(wish: Wish, signal: AbortSignal): Promise<WishAnswer> {
+    return meetWish(wish, this.#base, this.#candidates, this.#evaluator, {
+      nozzle: this.#nozzle,
+      signal,
+      ...(this.#currency !== undefined && { currency: this.#currency }),
+    });
+  }
+}
