@@ -38,7 +38,7 @@ export function orientationOfUp([x, y, z]: Vec3, turn = 0): Orientation {
  * side looks up by `tilt`, then by `turn` about the vertical (Rodrigues' formula).
  */
 export function rotationOf({ tilt, towards, turn }: Orientation): number[] {
-  const [ax, ay] = [-Math.cos(towards * degree), Math.sin(towards * degree)];
+  const [ax, ay] = [Math.cos(towards * degree), -Math.sin(towards * degree)];
   const [c, s] = [Math.cos(tilt * degree), Math.sin(tilt * degree)];
   const k = 1 - c;
   // About (ax, ay, 0) by the tilt: `upOf` goes to (0, 0, 1).

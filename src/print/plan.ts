@@ -10,6 +10,7 @@ import type { Finishing } from "./finishing";
 import type { LayerTotals } from "./layers/filament";
 import type { LayerPlan } from "./layers/layerPlan";
 import type { LayerSections } from "./layers/layerSections";
+import type { PrintTotals } from "./layers/printTotals";
 import type { ChosenOrientation } from "./orientation/chosenOrientation";
 import type { OrientationSearch } from "./orientation/orientationSearch";
 import type { PlacedPiece } from "./placedPiece";
@@ -53,20 +54,6 @@ export interface PrintJob {
   readonly weakest: (up: Vec3, fill: FillSettings) => WeakArm | undefined;
   /** Where the headpiece is declared, for findings about the whole. */
   readonly origin?: Part["origin"];
-}
-
-/** What a print takes, all in all. */
-export interface PrintTotals {
-  /** Everything that is printed, supports and brim too, g and m of filament. */
-  readonly grams: number;
-  readonly metres: number;
-  /** Of it the piece alone, g. */
-  readonly pieceGrams: number;
-  readonly hours: number;
-  /** In the workshop's currency, where prices are known. */
-  readonly price?: number;
-  /** Full spools that it takes. */
-  readonly spools: number;
 }
 
 /** One filled plate, printed from start to end. */

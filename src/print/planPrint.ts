@@ -3,10 +3,11 @@ import { planPieces } from "./cuts/planPieces";
 import { filledPlate } from "./fillPlate";
 import { finishing } from "./finishing";
 import { layerSections } from "./layers/layerSections";
+import type { PrintTotals } from "./layers/printTotals";
 import { orientationFindings } from "./orientation/orientationFindings";
 import { searchOrientations } from "./orientation/searchOrientations";
 import { upOf } from "./placedPiece";
-import type { PlatePrint, PrintJob, PrintPlan, PrintTotals, StandingPiece } from "./plan";
+import type { PlatePrint, PrintJob, PrintPlan, StandingPiece } from "./plan";
 import type { PlanFinding } from "./planFinding";
 import { printPlate, printWithProps } from "./printPlate";
 import { spoolFindings } from "./spoolFindings";
@@ -105,6 +106,7 @@ export function searchFor({ mesh, printer, setup, weakest, asDesigned }: PrintJo
     settings,
     weights,
     asDesigned,
+    ...(typeof setup.orientation === "object" && { given: setup.orientation }),
     support: (placed, cell) => findSupport(placed, settings, { cell }),
     weakest: (up) => weakest(up, settings)?.factor,
   });

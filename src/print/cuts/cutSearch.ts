@@ -203,6 +203,10 @@ class Search {
   /** The most promising cuts of a piece, done. */
   cutsOf(piece: SearchPiece): readonly Cut[] {
     if (piece.cuts) return piece.cuts;
+    if (meshVolume(piece.mesh) < 4 * tooSmall) {
+      piece.cuts = [];
+      return piece.cuts;
+    }
     const { volume, places } = this.#task;
     const proposals = useful(
       candidatesFor(piece.mesh, piece.outer, volume, places).flatMap((candidate) =>
@@ -210,7 +214,8 @@ class Search {
       ),
       estimateOf(guessedRoom(together([], triples(piece.outer)), volume)),
     );
-    if (proposals.length === 0) return (piece.cuts = []);
+    piece.cuts = [];
+    if (proposals.length === 0) return piece.cuts;
     const unit = usualCost(proposals);
     const promise = ({ estimate, cost }: Proposal) => estimate + costShare * Math.min(6, cost / unit);
     proposals.sort((a, b) => promise(a) - promise(b));

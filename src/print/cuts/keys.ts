@@ -138,7 +138,7 @@ const lengths = Array.from({ length: 21 }, (_, i) => 4 + i / 2);
 const shapes = [0.85, 0.6];
 const leastHalf = 1.4;
 const greatestHalf = 8;
-const usualLength = 5;
+const usualLength = 4;
 
 /**
  * A key for each joint, as strong as there is room for and unlike all others, those with most room first; undefined where there is room for none.

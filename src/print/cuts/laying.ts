@@ -2,13 +2,15 @@ import { plateFit } from "../../checks/plateFit";
 import type { PartMesh } from "../../geometry/mesh";
 import { scale, type Vec3 } from "../../geometry/vector";
 import type { Orientation } from "../../orientation";
-import { orientationOfUp, rotationOf } from "../placedPiece";
+import { orientationOfUp } from "../placedPiece";
 import type { BuildVolume } from "./buildRoom";
 import type { CutFaceSide } from "./cutFaceSides";
 
 /** How a piece is laid on a plate. */
 export interface Laying {
   readonly orientation: Orientation;
+  /** From the head frame to the plate's, three rows of three. */
+  readonly rotation: readonly number[];
   readonly fits: boolean;
   readonly size: Vec3;
 }
@@ -27,25 +29,41 @@ export function layingOf(mesh: PartMesh, faces: readonly CutFaceSide[], volume: 
   );
   if (broadest) {
     const up = scale(broadest.outward, -1);
-    const level = rotationOf(orientationOfUp(up));
+    const level = uprighting(up);
     const points = turned(mesh.positions, level);
     const fit = upright(points, volume);
     if (fit && broadest.area > standsOn * fit.size[0] * fit.size[1]) {
-      return { orientation: orientationOfUp(up, fit.turn), fits: true, size: fit.size };
+      const rotation = product(fit.rotation, level);
+      return { orientation: orientationOf(rotation), rotation, fits: true, size: fit.size };
     }
   }
   const fit = plateFit(mesh.positions, volume);
-  return { orientation: orientationOf(fit.rotation), fits: fit.fits, size: fit.size };
+  return { orientation: orientationOf(fit.rotation), rotation: fit.rotation, fits: fit.fits, size: fit.size };
 }
 
-/** The orientation of a rotation, three rows of three. */
+/** The rotation about a level axis that makes a unit vector look up (Rodrigues' formula); rows. */
+function uprighting([x, y, z]: Vec3): number[] {
+  // Straight down: half a turn about the x axis.
+  if (z < -1 + 1e-9) return [1, 0, 0, 0, -1, 0, 0, 0, -1];
+  const k = 1 / (1 + z);
+  return [1 - x * x * k, -x * y * k, -x, -x * y * k, 1 - y * y * k, -y, x, y, z];
+}
+
+function product(a: readonly number[], b: readonly number[]): number[] {
+  return Array.from({ length: 9 }, (_, i) => {
+    const [row, column] = [Math.floor(i / 3), i % 3];
+    return a[3 * row] * b[column] + a[3 * row + 1] * b[3 + column] + a[3 * row + 2] * b[6 + column];
+  });
+}
+
+/** The orientation of a rotation, three rows of three: what looks up by its last row, and the turn after. */
 export function orientationOf(rotation: readonly number[]): Orientation {
-  const level = orientationOfUp([rotation[6], rotation[7], rotation[8]]);
-  const base = rotationOf(level);
+  const up: Vec3 = [rotation[6], rotation[7], rotation[8]];
+  const base = uprighting(up);
   // rotation = turn · base: the first column of rotation · baseᵀ.
-  const row = (r: number) =>
+  const first = (r: number) =>
     rotation[3 * r] * base[0] + rotation[3 * r + 1] * base[1] + rotation[3 * r + 2] * base[2];
-  return { ...level, turn: (Math.atan2(row(1), row(0)) * 180) / Math.PI };
+  return orientationOfUp(up, (Math.atan2(first(1), first(0)) * 180) / Math.PI);
 }
 
 function upright(points: Float32Array, volume: BuildVolume) {

@@ -24,7 +24,7 @@ export interface Lumps {
 }
 
 /** Side of a grid cell: this share of the mesh's greatest extent, and at least so much, mm. */
-const cellShare = 1 / 40;
+const cellShare = 1 / 26;
 const leastCell = 4;
 
 /** The lumps of a closed mesh. */

@@ -22,7 +22,7 @@ const cell = 2;
  */
 export function packFootprints(footprints: readonly Footprint[], plate: Plate, gap: number): Spot[] {
   const items = footprints.map((footprint) => rasterOf(footprint, gap));
-  const order = items.map((_, i) => i).sort((a, b) => items[b].area - items[a].area || a - b);
+  const order = items.map((_, i) => i).sort((a, b) => boxArea(items[b]) - boxArea(items[a]) || a - b);
   const plates: { taken: Uint8Array; items: number[] }[] = [];
   const spots = new Array<Spot>(footprints.length);
   const [width, depth] =
@@ -59,6 +59,9 @@ export function packFootprints(footprints: readonly Footprint[], plate: Plate, g
   return spots;
 }
 
+/** What spreads widest goes first, so that others find room within its bends. */
+const boxArea = ({ size }: Raster): number => size[0] * size[1];
+
 interface Raster {
   readonly columns: number;
   readonly rows: number;
@@ -68,7 +71,6 @@ interface Raster {
   readonly margin: number;
   readonly least: readonly [number, number];
   readonly size: readonly [number, number];
-  readonly area: number;
   readonly outline: { readonly x: Float64Array; readonly y: Float64Array };
 }
 
@@ -101,11 +103,9 @@ function rasterOf({ triangles: t }: Footprint, gap: number): Raster {
   }
   const wide = new Uint8Array(columns * rows);
   const reach = gap / cell;
-  let area = 0;
   for (let row = 0; row < rows; row++) {
     for (let column = 0; column < columns; column++) {
       if (own[row * columns + column] === 0) continue;
-      area++;
       for (let r = Math.max(0, row - margin - 1); r <= Math.min(rows - 1, row + margin + 1); r++) {
         for (let c = Math.max(0, column - margin - 1); c <= Math.min(columns - 1, column + margin + 1); c++) {
           // Least distance between two cells that lie so far apart.
@@ -124,7 +124,6 @@ function rasterOf({ triangles: t }: Footprint, gap: number): Raster {
     margin,
     least: [x0, y0],
     size: [x1 - x0, y1 - y0],
-    area,
     outline: convexOutline(xs, ys),
   };
 }

@@ -49,7 +49,7 @@ export function pieceFindings(
         topic: "pieces",
         id: "glue-only-joint",
         severity: "warning",
-        text: `the joint of ${a} and ${b} has ${joint.area.toFixed(0)} mm², too little for a pin: it holds by glue alone`,
+        text: `the joint of ${a} and ${b} has no room for a pin with a wall round it (${joint.area.toFixed(0)} mm²): it holds by glue alone`,
         suggestion: "mark both sides before they are taken off the plate, and glue them first",
         value: joint.area,
         unit: "mm²",

@@ -8,7 +8,6 @@ import { separateCoincidentVertices } from "../../geometry/solid/distinctVertice
 import type { Kernel } from "../../geometry/solid/kernel";
 import { dot, scale, type Vec3 } from "../../geometry/vector";
 import type { PrintSettings } from "../../printSettings";
-import { rotationOf } from "../placedPiece";
 import { assemblyOrder } from "./assemblyOrder";
 import type { BuildVolume } from "./buildRoom";
 import { type CutFaceSide, cutFaceSides } from "./cutFaceSides";
@@ -321,7 +320,7 @@ function packed(
   brim: number,
   gap: number,
 ): { plates: PackedPlate[]; plateOf: number[] } {
-  const rotations = layings.map(({ orientation }) => rotationOf(orientation));
+  const rotations = layings.map(({ rotation }) => rotation);
   const points = meshes.map((mesh, i) => turned(mesh.positions, rotations[i]));
   const footprints = meshes.map(({ triangles }, i) => {
     const shadow = new Float64Array(2 * triangles.length);

@@ -105,7 +105,10 @@ export function bodiesOf(mesh: PartMesh): PartMesh[] {
   for (let t = 0; t < triangles.length / 3; t++) {
     const root = rootOf(parent, triangles[3 * t]);
     let shell = shells.get(root);
-    if (!shell) shells.set(root, (shell = { volume: 0, triangles: [] }));
+    if (!shell) {
+      shell = { volume: 0, triangles: [] };
+      shells.set(root, shell);
+    }
     shell.triangles.push(t);
     shell.volume += tetrahedron(positions, triangles, 3 * t);
   }

@@ -52,6 +52,7 @@ const mostFlats = 16;
 /** The best directions that are looked at cell by cell, this many degrees apart; of them the first are refined. */
 const mostBest = 7;
 const apart = 10;
+const farApart = 25;
 const mostRefined = 4;
 /** Steps of the refinement, degrees. */
 const refining = [6, 3, 1.5, 0.75, 0.4] as const;
@@ -265,8 +266,11 @@ class Search {
       // Of what is alike at one thing the better one by weights.
       const value = ({ figures, place, rank }: Compared): number =>
         place.fits ? thing(figures) * (1 + 1e-9 * Math.sign(thing(figures)) * rank) : rank;
-      const least = compared.reduce((best, one) => (value(one) < value(best) ? one : best));
-      refined.push(this.#refined(least, value));
+      const sorted = [...compared].sort((a, b) => value(a) - value(b));
+      refined.push(this.#refined(sorted[0], value));
+      // What is best at one thing by closed form need not be so cell by cell: another one elsewhere is looked at too.
+      const elsewhere = sorted.find(({ up }) => angleBetween(up, sorted[0].up) > farApart);
+      if (elsewhere) refined.push(elsewhere);
     }
     const distinct: Compared[] = [];
     for (const one of refined) {

@@ -60,7 +60,7 @@ function uprightOf({ way, need }: Fork, room: Room): Upright {
     x: foot.x,
     y: foot.y,
     top,
-    bottom: Math.min(top, foot.radius),
+    bottom: Math.min(top, foot.z + foot.radius),
     height: top + bent + need.above,
     radiusAt: (z) => radiusBelow(need, bent + top - z, room),
   };

@@ -43,7 +43,7 @@ export class PropBuilder {
     if (!mesh.positions.every(Number.isFinite)) throw new RangeError("a vertex of the piece is not finite");
     this.#mesh = mesh;
     this.#distance = new SignedDistance(mesh);
-    this.#room = new Room(this.#distance.tree, limits, plate);
+    this.#room = new Room(this.#distance, limits, plate);
   }
 
   /** The necks for all requests, before anything is joined: what they hold is known from them alone. */

@@ -7,8 +7,8 @@ import { nearSearch, type StrutNeed, type WayDown, wayDown } from "./wayDown";
 /** A place of a tree of struts from which one strut goes on downwards. */
 export interface Fork {
   readonly at: Vec3;
-  /** What stands above it: two forks, or a twig. */
-  readonly above: readonly [Fork, Fork] | Twig;
+  /** What stands above it: two forks, one where the strut bends, or a twig. */
+  readonly above: readonly Fork[] | Twig;
   readonly twigs: number;
   readonly need: StrutNeed;
   /** How it reaches the plate where it joins no other. */
@@ -25,21 +25,25 @@ interface Join {
 
 /** Struts join no lower than this over the plate, mm, and where that saves at least as much length. */
 const leastHeight = 12;
+/** A join lies so much lower than it must, so that struts between joins are not too short, mm. */
+const leastDrop = 3;
 const leastSaved = 6;
 const degree = Math.PI / 180;
 
 /**
  * Twigs joined to trees, two by two, those first that reach each other by the least length (agglomerative clustering). A
- * join lies below both, within the greatest lean, and has a way to the plate; what carries more moves less.
+ * join lies below both, within the greatest lean, and has a way to the plate; what carries more moves less. What then
+ * leans aside on its way is joined once more from where it stands upright.
  */
 export function growTrees(twigs: readonly Twig[], room: Room): Fork[] {
-  const forks: (Fork | undefined)[] = twigs.map((twig) => ({
-    at: twig.end,
-    above: twig,
-    twigs: 1,
-    need: twig.need,
-    way: twig.way,
-  }));
+  const single = twigs.map(
+    (twig): Fork => ({ at: twig.end, above: twig, twigs: 1, need: twig.need, way: twig.way }),
+  );
+  return joinedForks(joinedForks(single, room).map(pastBend), room);
+}
+
+function joinedForks(single: readonly Fork[], room: Room): Fork[] {
+  const forks: (Fork | undefined)[] = [...single];
   const waiting = new JoinQueue();
   const consider = (b: number) => {
     for (let a = 0; a < b; a++) {
@@ -62,6 +66,20 @@ export function growTrees(twigs: readonly Twig[], room: Room): Fork[] {
   return forks.filter((fork) => fork !== undefined);
 }
 
+/** A strut that leans aside before it stands, taken where it begins to stand. */
+function pastBend(fork: Fork): Fork {
+  const [top, corner, ...rest] = fork.way.corners;
+  if (rest.length === 0) return fork;
+  const need = { ...fork.need, above: fork.need.above + distance(top, corner) };
+  return {
+    at: corner,
+    above: [fork],
+    twigs: fork.twigs,
+    need,
+    way: { corners: [corner, ...rest], foot: fork.way.foot },
+  };
+}
+
 /** The highest place where two struts can meet; undefined where they are too far apart or it saves nothing. */
 function joinOf(first: Fork, second: Fork, a: number, b: number, { limits }: Room): Join | undefined {
   const [p, q] = [first.at, second.at];
@@ -72,7 +90,7 @@ function joinOf(first: Fork, second: Fork, a: number, b: number, { limits }: Roo
   const wanted = second.twigs / (first.twigs + second.twigs);
   const level = (apart - slope * (q[2] - p[2])) / (2 * apart || 1);
   const share = Math.min(1, Math.max(0, first.twigs === second.twigs ? level : wanted));
-  const z = Math.min(p[2] - (share * apart) / slope, q[2] - ((1 - share) * apart) / slope) - 1;
+  const z = Math.min(p[2] - (share * apart) / slope, q[2] - ((1 - share) * apart) / slope) - leastDrop;
   if (z < leastHeight) return undefined;
   const at: Vec3 = [p[0] + (q[0] - p[0]) * share, p[1] + (q[1] - p[1]) * share, z];
   const cost = distance(p, at) + distance(q, at);

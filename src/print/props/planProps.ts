@@ -15,6 +15,7 @@ import { propFindings } from "./propFindings";
 import { defaultPropLimits, type PropLimits } from "./propLimits";
 import { proposeProps } from "./proposeProps";
 import { type PropRequest, requestOf } from "./propRequest";
+import type { PropFoot } from "./strut";
 import { strutMesh } from "./strutMesh";
 
 export interface PropOptions {
@@ -31,9 +32,10 @@ export interface PropPlan extends BuiltProps {
   readonly mesh?: TriangleMesh;
   /** mm³ */
   readonly volume: number;
-  /** What stands on the plate, and what is broken off, mm². */
+  /** What stands on the plate, and what is broken off the piece: necks, and feet that stand on it, mm². */
   readonly footArea: number;
   readonly neckArea: number;
+  readonly landingArea: number;
   /** Props by the part that they hold up, the most necks first. */
   readonly byPart: readonly { readonly part: number; readonly necks: number; readonly proposed: number }[];
   /** Supports that are still needed. */
@@ -95,7 +97,8 @@ export function planProps(
     ...built,
     ...(mesh && { mesh: { positions: mesh.positions, triangles: mesh.triangles } }),
     volume: mesh ? meshVolume(mesh) : 0,
-    footArea: built.feet.reduce((sum, { radius }) => sum + Math.PI * radius * radius, 0),
+    footArea: areaOf(built.feet.filter(({ z }) => z === 0)),
+    landingArea: areaOf(built.feet.filter(({ z }) => z > 0)),
     neckArea: built.necks.reduce((sum, { diameter }) => sum + (Math.PI / 4) * diameter * diameter, 0),
     byPart: necksByPart(built, proposedNames),
     support: left,
@@ -104,6 +107,9 @@ export function planProps(
   };
   return { ...plan, findings: propFindings(plan, placed, parts, proposedNames) };
 }
+
+const areaOf = (feet: readonly PropFoot[]): number =>
+  feet.reduce((sum, { radius }) => sum + Math.PI * radius * radius, 0);
 
 /** Two necks nearer than this are one, mm. */
 const sameNeck = 0.3;
@@ -141,6 +147,7 @@ const nothingPropped = (support: Support, atRisk: number): PropPlan => ({
   volume: 0,
   footArea: 0,
   neckArea: 0,
+  landingArea: 0,
   byPart: [],
   support,
   atRisk: { before: atRisk, after: atRisk },

@@ -28,7 +28,7 @@ export interface PropLimits {
 }
 
 /**
- * Bridges of 5 mm: from memory. A lean of 40° stays below the overhang of 45° that prints (Mazlan et al. 2020, JAITA)
+ * Bridges of 5 mm: from memory. A lean of 38° stays below the overhang of 45° that prints (Mazlan et al. 2020, JAITA)
  * with room for how a strut changes its section. The rest: common practice, no source.
  */
 export const defaultPropLimits: PropLimits = {
@@ -38,7 +38,7 @@ export const defaultPropLimits: PropLimits = {
   foot: 10,
   footShare: 0.16,
   clearance: 2,
-  lean: 40,
+  lean: 38,
   reach: 2.5,
   slenderness: defaultColumnLimits.slenderness,
   joinReach: 60,

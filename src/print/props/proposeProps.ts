@@ -10,6 +10,11 @@ interface HeldPlace {
   readonly run: number;
 }
 
+/** Cells of the grid that finds neighbours, to each side of the origin. */
+const halfGrid = 1 << 20;
+/** Of the places that could hold one, so many are asked. */
+const everyNth = 3;
+
 /** A neck near to a lowest place holds it too where it is no higher than this, mm: two usual layers. */
 const sameHeight = 0.4;
 
@@ -53,8 +58,9 @@ function placesOf({ runs }: Support, group: number, gap: number): HeldPlace[] {
 
 /** Few of the places, the lowest among them, such that each is within `reach` of one. */
 function coverOf(places: readonly HeldPlace[], { runs }: Support, reach: number): HeldPlace[] {
-  const grid = new Map<string, number[]>();
-  const keyOf = (x: number, y: number) => `${Math.floor(x / reach)},${Math.floor(y / reach)}`;
+  const grid = new Map<number, number[]>();
+  const keyOf = (x: number, y: number) =>
+    (Math.floor(x / reach) + halfGrid) * 2 * halfGrid + Math.floor(y / reach) + halfGrid;
   places.forEach(({ x, y }, i) => {
     const key = keyOf(x, y);
     const list = grid.get(key);
@@ -96,7 +102,8 @@ function coverOf(places: readonly HeldPlace[], { runs }: Support, reach: number)
     if (isCovered[i]) continue;
     let best = places[i];
     let most = 0;
-    for (const k of near(places[i], reach)) {
+    for (const [n, k] of near(places[i], reach).entries()) {
+      if (n % everyNth > 0 && k !== i) continue;
       let count = 0;
       for (const j of near(places[k], reach)) if (!isCovered[j]) count++;
       if (count > most) [best, most] = [places[k], count];

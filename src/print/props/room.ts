@@ -1,7 +1,8 @@
 import type { Plate } from "../../checks/printer";
+import type { SignedDistance } from "../../geometry/signedDistance";
 import { emptyPlace, type TriangleTree } from "../../geometry/triangleTree";
 import type { Vec3 } from "../../geometry/vector";
-import { leastDeparture, type PropLimits } from "./propLimits";
+import { leastDeparture, type PropLimits, radiusFor } from "./propLimits";
 
 const farthestAside = 100;
 /** Higher than any printer, mm. */
@@ -21,6 +22,7 @@ const gridStep = 3;
 export class Room {
   readonly tree: TriangleTree;
   readonly limits: PropLimits;
+  readonly #distanceTo: SignedDistance;
   readonly #plate: Plate | undefined;
   readonly #place = emptyPlace();
   /** Free height of the grid's uprights, as far as asked for. */
@@ -28,8 +30,9 @@ export class Room {
   readonly #steps: readonly (readonly [i: number, j: number])[];
 
   /** @param plate where given, feet stay on it */
-  constructor(tree: TriangleTree, limits: PropLimits, plate?: Plate) {
-    this.tree = tree;
+  constructor(distance: SignedDistance, limits: PropLimits, plate?: Plate) {
+    this.tree = distance.tree;
+    this.#distanceTo = distance;
     this.limits = limits;
     this.#plate = plate;
     this.#steps = stepsAround(Math.ceil(farthestAside / gridStep));
@@ -50,16 +53,23 @@ export class Room {
     }
   }
 
-  /** Height up to which the thinnest strut could stand upright on the plate at a place of the grid, mm; 0: not at all. */
-  freeHeight(x: number, y: number): number {
-    const key = Math.round(x / gridStep) * 65536 + Math.round(y / gridStep);
+  /**
+   * Height up to which a strut could stand upright on the plate at a place of the grid, mm; 0: not at all. Never too low:
+   * what is free is asked again, finely, before a strut is built.
+   * @param lower radius of the strut on the plate; it narrows upwards as struts do
+   */
+  freeHeight(x: number, y: number, lower: number): number {
+    const widest = Math.floor(lower);
+    const [i, j] = [Math.round(x / gridStep), Math.round(y / gridStep)];
+    const key = ((i + 1024) * 2048 + (j + 1024)) * 256 + Math.min(255, widest);
     const known = this.#heights.get(key);
     if (known !== undefined) return known;
     const { clearance, thickness, foot } = this.limits;
-    const need = clearance + thickness / 2;
     let height = 0;
     if (this.isOnPlate(x, y, foot / 2)) {
       while (height < greatestHeight) {
+        const radius = Math.max(thickness / 2, widest - radiusFor(height, this.limits));
+        const need = clearance + radius;
         const { distance } = this.tree.nearest(x, y, height, this.#place, need + 60);
         if (distance < need) break;
         height += Math.max(roughStep, (distance === Infinity ? need + 60 : distance) - need);
@@ -91,12 +101,22 @@ export class Room {
   leaves(contact: Vec3, end: Vec3, radiusAt: (length: number) => number): boolean {
     const { clearance, neckLength } = this.limits;
     const length = Math.hypot(end[0] - contact[0], end[1] - contact[1], end[2] - contact[2]);
-    for (let s = Math.min(length, neckLength); ; s = Math.min(length, s + leastStep)) {
+    // No nearer than a neck is wide: it grows out of the surface.
+    for (
+      let s = Math.min(length, Math.max(neckLength, 2 * radiusAt(0)));
+      ;
+      s = Math.min(length, s + leastStep)
+    ) {
       const radius = radiusAt(s);
       const need = Math.min(clearance + radius + missed, Math.max(leastDeparture * s, radius));
       if (this.#distance(contact, end, s / length, need + 1) < need - 1e-6) return false;
       if (s >= length) return true;
     }
+  }
+
+  /** How level a triangle of the piece lies: z of its unit normal. */
+  levelOf(triangle: number): number {
+    return this.#distanceTo.faceNormals[3 * triangle + 2];
   }
 
   /** Whether a foot lies on the plate. */

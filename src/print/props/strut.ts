@@ -27,9 +27,13 @@ export interface PropNeck {
   readonly diameter: number;
 }
 
-/** Where a prop stands on the plate, mm. */
+/** Where a prop stands, mm: on the plate, or on the piece below. */
 export interface PropFoot {
   readonly x: number;
   readonly y: number;
+  /** Over the plate; 0: on it. */
+  readonly z: number;
   readonly radius: number;
+  /** How deep it goes into the piece that it stands on; 0 on the plate. */
+  readonly depth: number;
 }

@@ -2,9 +2,10 @@ import type { TriangleMesh } from "../../geometry/mesh";
 import type { Vec3 } from "../../geometry/vector";
 import type { StrutRing } from "./strut";
 
-const segments = 16;
-/** Makes a polygon of as many sides have the circle's area. */
-const trueArea = Math.sqrt(Math.PI / ((segments / 2) * Math.sin((2 * Math.PI) / segments)));
+/** Sides of a strut, and of one that is nowhere thicker than `slim`, mm of radius. */
+const sides = 16;
+const sidesOfSlim = 12;
+const slim = 2.5;
 
 /**
  * A strut as a closed mesh: a stack of level sections. Each is a circle drawn out along the lean, so that the strut is
@@ -14,6 +15,9 @@ const trueArea = Math.sqrt(Math.PI / ((segments / 2) * Math.sin((2 * Math.PI) / 
 export function strutMesh(rings: readonly StrutRing[]): TriangleMesh {
   checkRings(rings);
   const count = rings.length;
+  const segments = rings.every(({ radius }) => radius <= slim) ? sidesOfSlim : sides;
+  // Makes a polygon of as many sides have the circle's area.
+  const trueArea = Math.sqrt(Math.PI / ((segments / 2) * Math.sin((2 * Math.PI) / segments)));
   const positions = new Float32Array(3 * (segments * count + 2));
   rings.forEach((ring, i) => {
     const lean = leanAt(rings, i);

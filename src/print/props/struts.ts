@@ -1,4 +1,4 @@
-import { addScaled, distance, type Vec3 } from "../../geometry/vector";
+import { addScaled, distance, normalize, subtract, type Vec3 } from "../../geometry/vector";
 import type { Fork } from "./growTrees";
 import { neckTaper, radiusFor } from "./propLimits";
 import type { Room } from "./room";
@@ -32,7 +32,7 @@ export function strutsOf(
       radius: 0.4 * first.radius,
     };
     struts.push({ kind: isRoot ? "trunk" : "twig", rings: goingDown([dome, ...onwards]) });
-    for (const child of fork.above) visit(child, linkRings(child, fork.at, room), false);
+    for (const child of fork.above) visit(child, linkRings(child, onwards, room), false);
   };
   for (const fork of forks) {
     visit(
@@ -78,15 +78,19 @@ function neckRings({ contact, along, end, length, neck, need }: Twig, room: Room
   ];
 }
 
-/** From a fork to the one that it joins, and into the strut there. */
-function linkRings({ at, need }: Fork, to: Vec3, room: Room): StrutRing[] {
-  const length = distance(at, to);
+/**
+ * From a fork to the one that it joins, and a little on within the strut there: narrower at its end, so that nothing of
+ * it stands out below.
+ */
+function linkRings({ at, need }: Fork, onwards: readonly StrutRing[], room: Room): StrutRing[] {
+  const [{ at: to }, { at: next }] = onwards;
   const radiusAt = (s: number) => Math.max(need.radius, radiusFor(need.above + s, room.limits));
-  const radius = radiusAt(length);
+  const radius = radiusAt(distance(at, to));
+  const sunken = Math.min(radius, distance(to, next) / 2);
   return [
     { at, radius: radiusAt(0) },
-    { at: to, radius },
-    { at: [to[0], to[1], to[2] - radius], radius: 0.5 * radius },
+    { at: to, radius: 0.85 * radius },
+    { at: addScaled(to, normalize(subtract(next, to)), sunken), radius: 0.7 * radius },
   ];
 }
 

@@ -4,6 +4,7 @@ import { neckRun, neckTaper, type PropLimits } from "./propLimits";
 import type { PropRequest } from "./propRequest";
 import type { Room } from "./room";
 import { type Search, type StrutNeed, type WayDown, wayDown, wideSearch } from "./wayDown";
+import { wayToPiece } from "./wayToPiece";
 
 /** The upper end of a prop: from its neck to where it has the clearance all round. */
 export interface Twig {
@@ -35,7 +36,8 @@ export function twigAt(request: PropRequest, contact: Contact, room: Room): Twig
   const neck = request.neck ?? limits.neck;
   const thickness = Math.max(neck, request.thickness ?? limits.thickness);
   const foot = Math.max(thickness, request.foot ?? limits.foot) / 2;
-  const run = Math.min(neckRun(thickness / 2, limits), 0.6 * contact.at[2]);
+  const widened = limits.neckLength + (thickness - neck) / 2 / neckTaper;
+  const run = Math.min(Math.max(neckRun(thickness / 2, limits), widened), 0.6 * contact.at[2]);
   const need: StrutNeed = { above: run, radius: twigRadius(neck, thickness, run, limits), foot };
   const base = { request, contact, length: run, neck, need };
   const leaving = directionsFrom(contact.normal, limits)
@@ -47,6 +49,10 @@ export function twigAt(request: PropRequest, contact: Contact, room: Room): Twig
       const way = wayDown(start.end, need, room, search);
       if (way) return { ...base, ...start, way };
     }
+  }
+  for (const start of leaving.slice(0, mostSearched)) {
+    const way = wayToPiece(start.end, need, room);
+    if (way) return { ...base, ...start, way };
   }
   return undefined;
 }

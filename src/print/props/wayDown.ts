@@ -47,10 +47,10 @@ export function wayDown(top: Vec3, need: StrutNeed, room: Room, search: Search):
     for (const angle of [lean, lean / 2]) {
       const drop = aside / Math.tan(angle * degree);
       const z = top[2] - drop;
-      if (z < soleHeight || room.freeHeight(x, y) < z) continue;
+      const length = Math.hypot(aside, drop);
+      if (z < soleHeight || room.freeHeight(x, y, radiusBelow(need, length + z, room)) < z) continue;
       if (tries-- === 0) return undefined;
       const corner: Vec3 = [x, y, z];
-      const length = Math.hypot(aside, drop);
       const radii = [radiusBelow(need, 0, room), radiusBelow(need, length, room)] as const;
       if (!room.isFree(top, corner, ...radii)) continue;
       const found = standing(corner, [top, corner], { ...need, above: need.above + length }, room);
@@ -69,7 +69,7 @@ function standing(from: Vec3, corners: readonly Vec3[], need: StrutNeed, room: R
   if (!room.isFree(from, [x, y, 0], radiusBelow(need, 0, room), lower)) return undefined;
   const shoulder: Vec3 = [x, y, footHeight(z, lower, radius)];
   if (!room.isFree(shoulder, [x, y, 0], lower, radius)) return undefined;
-  return { corners: [...corners, [x, y, 0]], foot: { x, y, radius } };
+  return { corners: [...corners, [x, y, 0]], foot: { x, y, z: 0, radius, depth: 0 } };
 }
 
 /** A foot grows with the height of what stands on it, and is wider than the strut. */
@@ -90,7 +90,7 @@ export function ringsAlong({ corners, foot }: WayDown, radiusAt: (length: number
     const length = Math.hypot(to[0] - from[0], to[1] - from[1], to[2] - from[2]);
     const isLast = i + 1 === last;
     const lower = radiusAt(passed + length);
-    const usable = isLast ? length - footHeight(from[2], lower, foot.radius) : length;
+    const usable = isLast ? length - footHeight(from[2] - to[2], lower, foot.radius) : length;
     const steps = Math.max(1, Math.ceil(usable / ringStep));
     for (let k = 0; k < steps + (isLast ? 1 : 0); k++) {
       const s = (usable * k) / steps;
@@ -98,10 +98,10 @@ export function ringsAlong({ corners, foot }: WayDown, radiusAt: (length: number
     }
     passed += length;
   }
-  const { x, y, radius } = foot;
-  const shoulder = rings[rings.length - 1].at[2];
-  rings.push({ at: [x, y, Math.min(soleHeight, shoulder / 2)], radius });
-  rings.push({ at: [x, y, 0], radius });
+  const { x, y, z, radius, depth } = foot;
+  const shoulder = rings[rings.length - 1].at[2] - z;
+  rings.push({ at: [x, y, z + Math.min(soleHeight, shoulder / 2)], radius });
+  rings.push({ at: [x, y, z - depth], radius });
   return rings;
 }
 

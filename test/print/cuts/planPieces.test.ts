@@ -6,11 +6,12 @@ import { auditStl } from "../../../src/export/stlAudit";
 import type { PartMesh } from "../../../src/geometry/mesh";
 import { tracedSolid } from "../../../src/geometry/solid/cutting";
 import { type Kernel, loadKernel, Scope } from "../../../src/geometry/solid/kernel";
+import { emptyPlace, TriangleTree } from "../../../src/geometry/triangleTree";
 import type { Vec3 } from "../../../src/geometry/vector";
 import { grown, keyOutline, taper, tipRoom } from "../../../src/print/cuts/keys";
 import type { PiecePlan } from "../../../src/print/cuts/piecePlan";
 import { planPieces } from "../../../src/print/cuts/planPieces";
-import { rotationOf } from "../../../src/print/placedPiece";
+import { upOf } from "../../../src/print/placedPiece";
 import { signedVolume } from "../../geometry/solid/shapes";
 import { antlers, arch, cubePrinter, noBrim, ring, tubePart, united, usual } from "./bodies";
 
@@ -51,7 +52,7 @@ function liesOnPlates({ plan, printer }: Job): void {
   expect([...seen].sort((a, b) => a - b)).toEqual(plan.pieces.map((_, i) => i));
   for (const { pieces } of plan.plates) {
     const clouds = pieces.map(({ piece, rotation, shift, orientation }) => {
-      for (const [i, value] of rotationOf(orientation).entries()) expect(rotation[i]).toBeCloseTo(value, 6);
+      for (const [i, value] of upOf(orientation).entries()) expect(rotation[6 + i]).toBeCloseTo(value, 6);
       const p = plan.pieces[piece].mesh.positions;
       return Array.from({ length: p.length / 3 }, (_, i): Vec3 => {
         const at = (row: number) =>
@@ -185,8 +186,8 @@ describe("pieces of what is too large for the plate", () => {
   });
 
   test("what cannot be made to fit is told", () => {
-    // A ball of 60 mm for a printer of 20 mm would be cut for ever.
-    const ball = kernel.Manifold.sphere(30, 24);
+    // Pins reach farther than such a printer, however small the pieces of a ball 12 mm across.
+    const ball = kernel.Manifold.sphere(6, 12);
     const { vertProperties, triVerts } = ball.getMesh();
     ball.delete();
     const mesh = {
@@ -194,7 +195,7 @@ describe("pieces of what is too large for the plate", () => {
       triangles: triVerts,
       partOfTriangle: new Int32Array(triVerts.length / 3),
     };
-    const plan = planPieces(kernel, { mesh, parts: [], printer: cubePrinter(4), settings: noBrim });
+    const plan = planPieces(kernel, { mesh, parts: [], printer: cubePrinter(3), settings: noBrim });
     expect(plan.findings.some(({ id }) => id === "piece-does-not-fit")).toBe(true);
   });
 
@@ -235,6 +236,21 @@ describe("pins", () => {
       }
     } finally {
       scope.dispose();
+    }
+  });
+
+  test("a socket keeps a wall of 1.2 mm to the surface of the whole, all along", async () => {
+    for (const job of [await planned(ring), await planned(antlers), await planned(arch, cubePrinter(180))]) {
+      const tree = new TriangleTree(job.mesh);
+      for (const { key, at, direction, clearance } of job.plan.joints) {
+        if (!key) continue;
+        for (let height = 0; height <= key.length + tipRoom; height += 0.25) {
+          const [x, y, z] = at.map((value, axis) => value + height * direction[axis]);
+          const { distance } = tree.nearest(x, y, z, emptyPlace());
+          // The wall is measured square to the pin; the nearest place of a slanting surface lies a little nearer.
+          expect(distance).toBeGreaterThan(key.a + clearance + 0.9 * 1.2);
+        }
+      }
     }
   });
 
