@@ -112,6 +112,11 @@ export class Engine {
     await Promise.all([this.#evaluator.warm(), loadKernel(this.#files.kernel)]);
   }
 
+  /** The solid kernel, loaded once. */
+  kernel(): Promise<Kernel> {
+    return loadKernel(this.#files.kernel);
+  }
+
   /** Frees what is kept of a design that is not built any more. */
   forget(design: string): void {
     this.#workshops.get(resolve(design))?.builder.dispose();

@@ -46,7 +46,7 @@ async function runBuild(
     const kernel = await loadKernel(installedFiles().kernel);
     const judged = judgePiece(finished);
     terminal.progress("planning");
-    const piece = planPiece(kernel, judged);
+    const piece = planPiece(kernel, judged, { proposals: "none" });
     report = piece.report;
     if (options.check) found.push(...checkReport(design, report));
     else {

@@ -76,13 +76,14 @@ async function runPlan(
   };
   const compared = others.map((file) => existing(resolve(file), "--print"));
   const wish = options.wish === undefined ? undefined : readable(String(options.wish));
+  const proposals = options.props === true ? "printed" : "told";
   const files: FinishedFile[] = [];
   const extras: Extras = {};
   let piece: PlannedPiece | undefined;
   const kernel = await loadKernel(installedFiles().kernel);
   const messages = await builtDesign(request, terminal, signal, async (finished) => {
     terminal.progress("planning");
-    piece = planPiece(kernel, judgePiece(finished), { propose: options.props === true });
+    piece = planPiece(kernel, judgePiece(finished), { proposals });
     signal.throwIfAborted();
     const { plan, weighed } = piece;
     if (wish || options["what-if"]) {
@@ -103,7 +104,7 @@ async function runPlan(
     for (const print of compared) {
       const more = await builtDesign({ ...request, print }, terminal, signal, (finished) => {
         terminal.progress("planning");
-        const { plan } = planPiece(kernel, judgePiece(finished), { propose: options.props === true }).report;
+        const { plan } = planPiece(kernel, judgePiece(finished), { proposals }).report;
         rows.push({ name: plan!.settingsName, plan: plan! });
       });
       messages.push(...more.filter((message) => !messages.some(({ text }) => text === message.text)));
@@ -148,7 +149,9 @@ function readable(text: string) {
 function orientationOf(text: string): "as designed" | "best" | Orientation {
   const word = text.trim().toLowerCase().replace("-", " ");
   if (word === "best" || word === "as designed") return word;
-  const [tilt, towards = 0, turn = 0, ...more] = text.split(",").map(Number);
+  const [tilt, towards = 0, turn = 0, ...more] = text
+    .split(",")
+    .map((angle) => (angle.trim() === "" ? NaN : Number(angle)));
   const isAngle = (angle: number, most: number) => Number.isFinite(angle) && Math.abs(angle) <= most;
   if (more.length > 0 || !isAngle(tilt, 180) || tilt < 0 || !isAngle(towards, 360) || !isAngle(turn, 360)) {
     throw new UsageError(

@@ -40,7 +40,7 @@ export function whatIfCells(
     rows: rows.map((row) => ({
       isBase: row.kind === "base",
       cells: [
-        row.kind === "base" ? "as set up" : row.words,
+        row.kind === "base" ? "as set up" : row.words.replaceAll(/ instead of [^,]*/g, ""),
         row.figures.hours.toFixed(1),
         String(Math.round(row.figures.grams)),
         String(Math.round(row.figures.metres)),

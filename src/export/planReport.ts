@@ -294,7 +294,7 @@ function orientationOf(found: FoundOrientation, plan: PrintPlan): ReportOrientat
     tiltDegrees: rounded(orientation.tilt, 1),
     towardsDegrees: rounded(orientation.towards, 1),
     turnDegrees: rounded(orientation.turn, 1),
-    hours: rounded(figures.hours, 1),
+    hours: rounded(plan.hoursScale * figures.hours, 1),
     supportCm3: rounded(figures.supportVolume / 1000, 1),
     contactCm2: rounded(figures.contactArea / 100, 1),
     heightMm: rounded(figures.height, 1),

@@ -27,7 +27,7 @@ export function planLines(plan: ReportPlan): PlanLine[] {
       : pieces && pieces.pieces.length > 1
         ? "in pieces, each its own way"
         : `${words}: it does not fit`,
-    fits || pieces ? "good" : "bad",
+    fits || (pieces && pieces.pieces.length > 1) ? "good" : "bad",
   );
   if (pieces && pieces.pieces.length > 1) {
     line("Pieces", `${pieces.pieces.length}, on ${counted(plan.plates.length, "plate")}`, "warning");

@@ -2,16 +2,28 @@ import picocolors from "picocolors";
 import type { ReportPlan } from "./planReport";
 import { orientationFigures, planLines } from "./planSentences";
 import type { Report } from "./report";
+import { counted } from "./reportSentences";
 import { textTable } from "./textTable";
 import { messageLines, type Paint, toneMarks } from "./wearText";
 
+/** The answers of a plan, a line each. */
+function answerLines(plan: ReportPlan, paint: Paint): string[] {
+  const marks = toneMarks(paint);
+  return planLines(plan).map(
+    ({ label, value, tone }) => `  ${marks[tone]} ${paint.dim(label.padEnd(13))} ${value}`,
+  );
+}
+
+/** The plan of a print among other things: its answers, and how much more there is to read. */
+export function planSummaryLines(plan: ReportPlan, paint: Paint): string[] {
+  const count = plan.findings.length;
+  const found = count === 0 ? "" : `${counted(count, "finding")}; `;
+  return [...answerLines(plan, paint), "", `  ${paint.dim(`${found}anadem plan tells all of it`)}`];
+}
+
 /** The plan of a print for a person at a terminal: hours, filament, ways up side by side, what was found. */
 export function planTextLines(plan: ReportPlan, paint: Paint): string[] {
-  const lines: string[] = [];
-  const marks = toneMarks(paint);
-  for (const { label, value, tone } of planLines(plan)) {
-    lines.push(`  ${marks[tone]} ${paint.dim(label.padEnd(13))} ${value}`);
-  }
+  const lines = answerLines(plan, paint);
   lines.push(
     "",
     `  ${paint.dim(`${plan.settingsName}: layers of ${plan.settings.layerHeight} mm, ${plan.settings.shells} shells, ${plan.settings.infill} % infill; ${plan.printer}`)}`,

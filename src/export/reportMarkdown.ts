@@ -1,4 +1,5 @@
 import { escaped, messageList, table } from "./markdown";
+import { planBlocks } from "./planMarkdown";
 import type { Report } from "./report";
 import {
   centreSentence,
@@ -50,7 +51,12 @@ export function reportMarkdown(report: Report, beside: { readonly sightPlot?: st
       Object.entries(report.head).map(([name, measure]) => [inWords(name), measureSentence(measure)]),
     ),
   ];
-  if (report.wear) blocks.splice(1, 0, ...wearBlocks(report.wear));
+  blocks.splice(
+    1,
+    0,
+    ...(report.wear ? wearBlocks(report.wear) : []),
+    ...(report.plan ? planBlocks(report.plan) : []),
+  );
   if (beside.sightPlot !== undefined) {
     blocks.push("## What the wearer sees", `![Polar plot of the visual field](${beside.sightPlot})`);
   }

@@ -1,4 +1,5 @@
 import picocolors from "picocolors";
+import { planSummaryLines } from "./planText";
 import type { Report } from "./report";
 import {
   centreSentence,
@@ -74,6 +75,11 @@ export function reportText(report: Report, options: { readonly colour: boolean }
   if (report.wear) {
     section("Fit and wear");
     lines.push(...wearTextLines(report.wear, paint));
+  }
+
+  if (report.plan) {
+    section("Print plan");
+    lines.push(...planSummaryLines(report.plan, paint));
   }
 
   if (report.parts.length > 0) {

@@ -33,7 +33,7 @@ function workshopInput(report: Report, planned: ReportPlan, plan: PrintPlan, job
     title: report.headpiece,
     wearer: report.wearer,
     setup: `${planned.printer}, ${planned.material}, ${planned.settingsName}`,
-    figures: planLines(planned).map(({ label, value }) => ({ label, value })),
+    figures: planLines(planned).map(({ label, value }) => ({ label, ...headAndRest(value) })),
     ...(!isCut && {
       standing: {
         words: planned.orientation.words,
@@ -76,13 +76,19 @@ function workshopInput(report: Report, planned: ReportPlan, plan: PrintPlan, job
         risk,
       })),
     },
-    ...propsOf(planned, plan),
+    ...propsOf(planned, plan, job),
     ...(planned.pieces && isCut && { pieces: piecesOf(planned.pieces) }),
     ...(plan.finishing && { finishing: plan.finishing }),
     findings: planned.findings,
     basis: [planned.hoursBasis, report.massPrintedBasis],
     cautions: report.cautions,
   };
+}
+
+/** The first clause of a line, to be read from afar, and the rest. */
+function headAndRest(text: string): { value: string; note?: string } {
+  const [head, ...rest] = text.split(/(?<=[;:,]) /);
+  return { value: head.replace(/[;:,]$/, ""), ...(rest.length > 0 && { note: rest.join(" ") }) };
 }
 
 /** One a plate; spools are counted over all. */
@@ -104,19 +110,17 @@ function printsOf(plan: PrintPlan, startTime: number): WorkshopPrint[] {
   });
 }
 
-function propsOf(planned: ReportPlan, { plates: [plate] }: PrintPlan): Pick<WorkshopInput, "props"> {
+function propsOf(
+  planned: ReportPlan,
+  { plates: [plate] }: PrintPlan,
+  { parts }: Pick<PrintJob, "parts">,
+): Pick<WorkshopInput, "props"> {
   const { proposed } = planned;
   const printed = plate.props && plate.props.necks.length > 0 ? plate.props : undefined;
   if (!printed && !proposed) return {};
   return {
     props: {
-      rows: (printed?.necks ?? []).map(({ name, at, diameter, part }) => ({
-        name,
-        part: planned.props?.parts.find((_, index) => index === part)?.part ?? "",
-        heightMm: at[2],
-        thicknessMm: diameter,
-        neckMm: diameter,
-      })),
+      rows: printed ? propRows(printed, parts) : [],
       ...(proposed && {
         comparison: [
           {
@@ -138,6 +142,25 @@ function propsOf(planned: ReportPlan, { plates: [plate] }: PrintPlan): Pick<Work
       }),
     },
   };
+}
+
+/** What is broken off, a row a part that it holds up. */
+function propRows(
+  { necks, byPart, struts }: NonNullable<PrintPlan["plates"][number]["props"]>,
+  parts: PrintJob["parts"],
+): NonNullable<WorkshopInput["props"]>["rows"] {
+  const most = (values: readonly number[]) => values.reduce((a, b) => Math.max(a, b), 0);
+  const widest = most(struts.flatMap(({ rings }) => rings.map(({ radius }) => 2 * radius)));
+  return byPart.map(({ part, necks: count }) => {
+    const own = necks.filter((neck) => neck.part === part);
+    return {
+      name: `${count} ${count === 1 ? "neck" : "necks"}`,
+      part: parts[part]?.name ?? "what the head left",
+      heightMm: most(own.map(({ at }) => at[2])),
+      thicknessMm: widest,
+      neckMm: most(own.map(({ diameter }) => diameter)),
+    };
+  });
 }
 
 function piecesOf(pieces: NonNullable<ReportPlan["pieces"]>): NonNullable<WorkshopInput["pieces"]> {

@@ -43,6 +43,8 @@ export interface Designs {
   readonly onDidChangeActive: vscode.Event<vscode.Uri | undefined>;
   /** Builds; resolves with the state when that build ended in any way. */
   build(design: vscode.Uri): Promise<DesignState>;
+  /** Resolves with the state once it is known how the last build is printed, or that it will not be known. */
+  planned(design: vscode.Uri): Promise<DesignState>;
   cancel(design: vscode.Uri): void;
   /** Another wearer, printer, material or print settings for this design, without touching its file; undefined: the design's own. */
   choose(design: vscode.Uri, kind: PartyKind, file: vscode.Uri | undefined): Promise<void>;

@@ -57,41 +57,72 @@ export function rotationOf({ tilt, towards, turn }: Orientation): number[] {
   ];
 }
 
-/** Lays a piece on the plate: turned, standing on it, in its middle. */
-export function placedPiece(mesh: PartMesh, orientation: Orientation, plate: Plate): PlacedPiece {
+/**
+ * Lays a piece on the plate: turned, standing on it, in its middle.
+ * @param outer Points, x, y, z in turn, among which the corners of the mesh's convex hull are (see `outerVertices`): whoever lays
+ * one piece many times finds them once. All vertices unless given.
+ */
+export function placedPiece(
+  mesh: PartMesh,
+  orientation: Orientation,
+  plate: Plate,
+  outer: ArrayLike<number> = mesh.positions,
+): PlacedPiece {
   const rotation = rotationOf(orientation);
-  const count = mesh.positions.length / 3;
-  const turned = new Float64Array(3 * count);
+  const [xx, xy, xz, yx, yy, yz, zx, zy, zz] = rotation;
+  const { shift, size } = middleOf(outer, rotation, plate);
+  const [dx, dy, dz] = shift;
+  const { positions: p } = mesh;
+  const positions = new Float32Array(p.length);
+  for (let i = 0; i < p.length; i += 3) {
+    const x = p[i];
+    const y = p[i + 1];
+    const z = p[i + 2];
+    positions[i] = xx * x + xy * y + xz * z + dx;
+    positions[i + 1] = yx * x + yy * y + yz * z + dy;
+    positions[i + 2] = zx * x + zy * y + zz * z + dz;
+  }
+  return { mesh: { ...mesh, positions }, rotation, shift, size };
+}
+
+/** What takes turned points to the plate, standing on it in its middle, and their extents. */
+function middleOf(
+  points: ArrayLike<number>,
+  [xx, xy, xz, yx, yy, yz, zx, zy, zz]: readonly number[],
+  plate: Plate,
+): { readonly shift: Vec3; readonly size: Vec3 } {
+  const count = points.length / 3;
   const x = new Float64Array(count);
   const y = new Float64Array(count);
-  const least = [Infinity, Infinity, Infinity];
-  const most = [-Infinity, -Infinity, -Infinity];
+  let [left, right, front, back, bottom, top] = [
+    Infinity,
+    -Infinity,
+    Infinity,
+    -Infinity,
+    Infinity,
+    -Infinity,
+  ];
   for (let i = 0; i < count; i++) {
-    for (let row = 0; row < 3; row++) {
-      const value =
-        rotation[3 * row] * mesh.positions[3 * i] +
-        rotation[3 * row + 1] * mesh.positions[3 * i + 1] +
-        rotation[3 * row + 2] * mesh.positions[3 * i + 2];
-      turned[3 * i + row] = value;
-      least[row] = Math.min(least[row], value);
-      most[row] = Math.max(most[row], value);
-    }
-    x[i] = turned[3 * i];
-    y[i] = turned[3 * i + 1];
+    const px = points[3 * i];
+    const py = points[3 * i + 1];
+    const pz = points[3 * i + 2];
+    const tx = xx * px + xy * py + xz * pz;
+    const ty = yx * px + yy * py + yz * pz;
+    const tz = zx * px + zy * py + zz * pz;
+    x[i] = tx;
+    y[i] = ty;
+    if (tx < left) left = tx;
+    if (tx > right) right = tx;
+    if (ty < front) front = ty;
+    if (ty > back) back = ty;
+    if (tz < bottom) bottom = tz;
+    if (tz > top) top = tz;
   }
   const [middleX, middleY] =
     plate.shape === "round"
       ? enclosingCircle(convexOutline(x, y)).centre
-      : [(least[0] + most[0]) / 2, (least[1] + most[1]) / 2];
-  const shift: Vec3 = [-middleX, -middleY, -least[2]];
-  const positions = new Float32Array(3 * count);
-  for (let i = 0; i < 3 * count; i++) positions[i] = turned[i] + shift[i % 3];
-  return {
-    mesh: { ...mesh, positions },
-    rotation,
-    shift,
-    size: [most[0] - least[0], most[1] - least[1], most[2] - least[2]],
-  };
+      : [(left + right) / 2, (front + back) / 2];
+  return { shift: [-middleX, -middleY, -bottom], size: [right - left, back - front, top - bottom] };
 }
 
 /** A point of the plate's frame in the head frame. */

@@ -78,6 +78,8 @@ export interface PrintPlan {
   readonly totals: PrintTotals;
   readonly weakest?: WeakArm;
   readonly search?: OrientationSearch;
+  /** Hours of the plan over those of the search, which are by closed form, for the way up that is chosen. */
+  readonly hoursScale: number;
   /** What the plan proposes for columns that may fail, and what the print then takes. */
   readonly proposed?: PlatePrint;
   /** Where it is too large for the plate: how it is cut. */

@@ -5,6 +5,7 @@ import { finishing } from "./finishing";
 import { layerSections } from "./layers/layerSections";
 import type { PrintTotals } from "./layers/printTotals";
 import { orientationFindings } from "./orientation/orientationFindings";
+import type { FoundOrientation, OrientationSearch } from "./orientation/orientationSearch";
 import { searchOrientations } from "./orientation/searchOrientations";
 import { upOf } from "./placedPiece";
 import type { PlatePrint, PrintJob, PrintPlan, StandingPiece } from "./plan";
@@ -15,8 +16,11 @@ import { findSupport } from "./support/findSupport";
 import { supportFindings } from "./support/supportFindings";
 
 export interface PlanOptions {
-  /** Print the props that the plan proposes, not only those that the design asks for. */
-  readonly propose?: boolean;
+  /**
+   * Whether props are proposed for thin columns of support, which takes some seconds: not at all, told with what the
+   * print then takes, or printed too; told unless given. Those of the design are printed in any case.
+   */
+  readonly proposals?: "none" | "told" | "printed";
 }
 
 /**
@@ -28,7 +32,7 @@ export function* planPrint(
   kernel: Kernel,
   job: PrintJob,
   standing: StandingPiece,
-  { propose = false }: PlanOptions = {},
+  { proposals = "told" }: PlanOptions = {},
 ): Generator<PrintPlan, void, void> {
   const { setup, material } = job;
   const { choice, chosen, placed } = standing;
@@ -38,9 +42,13 @@ export function* planPrint(
     finishing({
       surface: job.area,
       contactArea: support.contactArea + (props?.neckArea ?? 0),
-      landingArea: support.landingArea,
+      landingArea: support.landingArea + (props?.landingArea ?? 0),
       settings: setup.settings,
     });
+  const scaleOf = (search?: OrientationSearch) => {
+    const quick = search && chosenOf(search, choice)?.figures.hours;
+    return quick ? first.totals.hours / quick : 1;
+  };
   let plan: PrintPlan = {
     setup,
     choice,
@@ -54,12 +62,13 @@ export function* planPrint(
       ...supportFindings(first.support, placed, job.parts),
       ...spoolFindings(first.totals, material, job.origin),
     ],
+    hoursScale: scaleOf(standing.search),
     isWhole: false,
   };
   yield plan;
 
   const search = standing.search ?? searchFor(job);
-  plan = { ...plan, search };
+  plan = { ...plan, search, hoursScale: scaleOf(search) };
   yield plan;
 
   if (!chosen.fits) {
@@ -81,11 +90,11 @@ export function* planPrint(
   }
 
   const isCut = (plan.pieces?.pieces.length ?? 1) > 1;
-  const isAtRisk = first.support.columns.some(({ risk }) => risk !== undefined);
+  const isAtRisk = proposals !== "none" && first.support.columns.some(({ risk }) => risk !== undefined);
   if (!isCut && (job.props.length > 0 || isAtRisk)) {
     const asked = job.props.length > 0 ? printWithProps(kernel, first, job, job.props, false) : first;
     const proposed = isAtRisk ? printWithProps(kernel, first, job, job.props, true) : undefined;
-    const printed = propose && proposed ? proposed : asked;
+    const printed = proposals === "printed" && proposed ? proposed : asked;
     plan = {
       ...plan,
       plates: [printed],
@@ -96,6 +105,10 @@ export function* planPrint(
   }
   yield { ...plan, findings: findingsOf(plan, job), isWhole: true };
 }
+
+/** What a search says of the way up that was chosen. */
+const chosenOf = (search: OrientationSearch, choice: PrintPlan["choice"]): FoundOrientation | undefined =>
+  choice === "best" ? search.best : choice === "as designed" ? search.asDesigned : search.given;
 
 /** Looks for other ways up. */
 export function searchFor({ mesh, printer, setup, weakest, asDesigned }: PrintJob) {
@@ -137,7 +150,10 @@ function findingsOf(plan: PrintPlan, job: PrintJob): PlanFinding[] {
       : []),
     ...(plan.pieces?.findings ?? []),
     ...(isCut ? [] : supportFindings(plate.support, plate.placed, job.parts)),
-    ...(isCut ? [] : (plate.props?.findings ?? [])),
+    // What is proposed and printed needs no proposal.
+    ...(isCut
+      ? []
+      : (plate.props?.findings ?? []).filter(({ id }) => plan.proposed !== plate || id !== "props-proposed")),
     ...(isCut || plan.proposed === plate ? [] : (plan.proposed?.props?.findings ?? [])),
     ...plan.plates.flatMap(({ totals }) => spoolFindings(totals, job.material, job.origin)),
   ];

@@ -212,6 +212,7 @@ test("every message that the tool can give is explained on the help page", () =>
     "src/head",
     "src/design",
     "src/checks",
+    "src/print",
     "src/cli",
     "src/extension/builds",
   ].flatMap((folder) => sources(folder));

@@ -1,7 +1,8 @@
 import { type Message, MessageError } from "../../message";
 import type { Engine } from "../engine";
 import type { Finished } from "../finished";
-import { filesOf, finishedOf, judgePiece, placePiece } from "../finishedFiles";
+import { filesOf, finishedOf, judgePiece, placePiece, planPiece } from "../finishedFiles";
+import { printedFiles } from "../printedFiles";
 import { buildRequestOf } from "./buildRequest";
 import type { ExportOutcome, ExportRequest, ServiceRequest } from "./protocol";
 
@@ -16,8 +17,11 @@ export async function exportDesign(
   const { finished, messages } = await makeExactly(engine, request, signal);
   if (!finished) return { ok: false, messages, files: [] };
   try {
-    const piece = judgePiece(finished);
-    const files = await placePiece(piece, request, signal);
+    const kernel = await engine.kernel();
+    const piece = planPiece(kernel, judgePiece(finished), { proposals: "none" });
+    signal.throwIfAborted();
+    const print = request.committedReport === "alone" ? [] : printedFiles(kernel, piece);
+    const files = await placePiece({ ...piece, print }, request, signal);
     return { ok: true, messages, report: piece.report, files };
   } catch (error) {
     if (!(error instanceof MessageError)) throw error;

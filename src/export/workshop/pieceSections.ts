@@ -38,12 +38,18 @@ ${table(
 export function propSection({ rows, comparison = [] }: WorkshopProps): Markup {
   return section(
     "Props",
-    markup`<p>${counted(rows.length, "prop")}, printed with the piece; each breaks off at its neck.</p>
+    markup`<p>Printed with the piece; each breaks off at its neck.</p>
 `,
     rows.length === 0
       ? undefined
       : table(
-          [text("prop"), text("holds up"), number("height, mm"), number("thick, mm"), number("neck, mm")],
+          [
+            text("prop"),
+            text("hold up"),
+            number("up to, mm high"),
+            number("up to, mm thick"),
+            number("neck, mm"),
+          ],
           rows.map(({ name, part, heightMm, thicknessMm, neckMm }) => ({
             cells: [name, part, readable(heightMm), readable(thicknessMm), readable(neckMm)],
           })),

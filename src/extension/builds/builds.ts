@@ -4,7 +4,7 @@ import type { PartyKind } from "../designState";
 import type { Clock } from "./clock";
 import { type DesignRecord, emptyRecord, type Values } from "./designRecord";
 import { engineTrouble } from "./engineTrouble";
-import { withPlanned } from "./knownPlan";
+import { withPlan, withPlanned } from "./knownPlan";
 import { withAnswer } from "./knownWear";
 import { type Haste, LatestOnly } from "./latestOnly";
 import { gapBuffer, meshBuffers } from "./meshBuffers";
@@ -59,6 +59,8 @@ export class Builds {
   readonly #records = new Map<string, DesignRecord>();
   readonly #runs = new Map<string, LatestOnly<void>>();
   readonly #viewers = new Map<string, number>();
+  /** What plans the print of the last good build. */
+  readonly #plans = new Map<string, Promise<void>>();
   #lastVersion = 0;
 
   constructor(world: BuildWorld) {
@@ -94,6 +96,16 @@ export class Builds {
     }
     await run.request(undefined, haste);
     return record;
+  }
+
+  /** Resolves once it is known how the last build is printed, or that it will not be known. */
+  async planned(design: string): Promise<DesignRecord> {
+    let awaited: Promise<void> | undefined;
+    while (awaited !== this.#plans.get(design)) {
+      awaited = this.#plans.get(design);
+      await awaited;
+    }
+    return this.record(design);
   }
 
   /** What the engine is asked for a design, as things stand. */
@@ -223,7 +235,7 @@ export class Builds {
       }
     }
     if (record.version !== version) return;
-    if (record.status === "built") void this.#plan(record, signal);
+    if (record.status === "built") this.#plans.set(path, this.#plan(record, signal));
     record.stage = undefined;
     record.share = undefined;
     const values = signal.aborted ? record.values : meantValues(record.values, record.messages);
@@ -254,12 +266,16 @@ export class Builds {
         signal,
       );
       if (!isCurrent() || !plan || !record.report) return;
-      record.report = { ...record.report, plan };
+      record.report = withPlan(record.report, plan);
       record.messages = [...record.messages, ...(record.plan?.facts.findings ?? [])];
       this.#world.changed(record, "planned");
     } catch (error) {
-      // The piece stands without its plan.
-      if (!isAbort(error)) this.#world.failed(error);
+      if (isAbort(error)) return;
+      this.#world.failed(error);
+      if (!isCurrent() || record.plan?.version !== version) return;
+      // The piece stands without the rest of its plan: nobody need wait for it.
+      record.plan = { ...record.plan, facts: { ...record.plan.facts, isWhole: true } };
+      this.#world.changed(record, "planned");
     }
   }
 

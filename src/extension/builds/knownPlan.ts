@@ -1,4 +1,6 @@
 import type { PlanEvent } from "../../build/service/protocol";
+import type { ReportPlan } from "../../export/planReport";
+import type { Report } from "../../export/report";
 import type { KnownPlan } from "./designRecord";
 import { meshBuffers } from "./meshBuffers";
 
@@ -15,3 +17,11 @@ export function withPlanned(
   const mesh = event.mesh && meshBuffers(event.mesh);
   return { ...before, bodies: new Map([...before.bodies, [event.body, mesh]]) };
 }
+
+/** The report with its plan, in the place where that of the command line has it. */
+export const withPlan = ({ messages, cautions, ...before }: Report, plan: ReportPlan): Report => ({
+  ...before,
+  plan,
+  messages,
+  cautions,
+});

@@ -117,6 +117,10 @@ export class WorkspaceDesigns implements Designs, vscode.Disposable {
     return this.#stateOf(await this.#builds.build(design.fsPath));
   }
 
+  async planned(design: vscode.Uri): Promise<DesignState> {
+    return this.#stateOf(await this.#builds.planned(design.fsPath));
+  }
+
   cancel(design: vscode.Uri): void {
     this.#builds.cancel(design.fsPath);
   }

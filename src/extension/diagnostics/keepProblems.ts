@@ -13,6 +13,7 @@ export function keepProblems(
     problems,
     designs.onDidBuildChange(({ record, change }) => {
       if (change === "gone") problems.show(record.path, []);
+      if (change === "planned") problems.show(record.path, record.messages);
       // A cancelled build found nothing, so what the last one found still holds.
       if (change !== "ended" || record.status === "cancelled" || record.status === "building") return;
       problems.show(record.path, record.messages);

@@ -4,6 +4,7 @@ import type { Message } from "../../message";
 import { FindingLedger } from "./findingLedger";
 import { type Finding, findingOf, isProblem, type Stretch } from "./findings";
 import { headingLines } from "./helpPages";
+import { isMeasured } from "./measured";
 
 const severities = {
   error: vscode.DiagnosticSeverity.Error,
@@ -11,9 +12,9 @@ const severities = {
   note: vscode.DiagnosticSeverity.Information,
 } as const;
 
-/** What only tells about fit and wear is so for most pieces: it is hinted at its line, and not listed as a problem. */
+/** What only tells about wear or print is so for most pieces: it is hinted at its line, and not listed as a problem. */
 const severityOf = (message: Message): vscode.DiagnosticSeverity =>
-  message.severity === "note" && "check" in message
+  message.severity === "note" && isMeasured(message)
     ? vscode.DiagnosticSeverity.Hint
     : severities[message.severity];
 

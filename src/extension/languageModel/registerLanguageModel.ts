@@ -2,6 +2,7 @@ import * as vscode from "vscode";
 import type { Message } from "../../message";
 import type { DesignActions } from "../designActions";
 import { type Designs, fileEndings, type PartyKind } from "../designState";
+import { isMeasured } from "../diagnostics/measured";
 import { commandLine } from "../tasks/commandLine";
 import { partyKinds } from "../tree/partyUse";
 import { type FileKind, type WorkspaceFiles, workspaceFiles } from "../tree/workspaceFiles";
@@ -90,11 +91,12 @@ class ToolBuilder {
   async #buildHere(design: vscode.Uri, token: vscode.CancellationToken): Promise<ToolBuild> {
     const stop = token.onCancellationRequested(() => this.#designs.cancel(design));
     try {
-      const { status, messages, report } = await this.#designs.build(design);
+      await this.#designs.build(design);
+      const { status, messages, report } = await this.#designs.planned(design);
       if (status === "cancelled" || token.isCancellationRequested) throw new vscode.CancellationError();
       const ok = status === "built" && report !== undefined;
-      // What was found of fit and wear stands in the report, as in that of the command line.
-      const own = messages.filter((message) => !("check" in message));
+      // What was found of wear and print stands in the report, as in that of the command line.
+      const own = messages.filter((message) => !isMeasured(message));
       return { ok, messages: own, report: ok ? report : null };
     } finally {
       stop.dispose();

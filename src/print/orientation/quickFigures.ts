@@ -4,6 +4,7 @@ import type { PartMesh } from "../../geometry/mesh";
 import type { Vec3 } from "../../geometry/vector";
 import type { PrintSettings } from "../../printSettings";
 import { type NormalClusters, normalClusters } from "./normalClusters";
+import { outerVertices } from "./outerVertices";
 import { type PrintSums, printHours } from "./printHours";
 import { StandingFaces } from "./standingFaces";
 
@@ -49,7 +50,9 @@ export interface QuickFigures extends OrientationFigures {
 export class QuickOrientation {
   readonly clusters: NormalClusters;
   readonly standing: StandingFaces;
-  /** The piece's outermost points, x, y, z in turn, mm. */
+  /** Vertices among which the corners of the piece's convex hull are, x, y, z in turn, mm. */
+  readonly outer: Float64Array;
+  /** Of them a few that stand for its extents, x, y, z in turn, mm. */
   readonly extremes: Float64Array;
   readonly #input: QuickInput;
   readonly #sine: number;
@@ -57,7 +60,8 @@ export class QuickOrientation {
   constructor(input: QuickInput) {
     this.#input = input;
     this.clusters = normalClusters(input.mesh);
-    this.extremes = extremePoints(input.mesh.positions, extremeDepth);
+    this.outer = outerVertices(input.mesh.positions);
+    this.extremes = extremePoints(this.outer, extremeDepth);
     this.standing = new StandingFaces(input.mesh, this.extremes);
     const { overhangAngle, supportShare } = input.settings;
     // With no support nothing is held up.

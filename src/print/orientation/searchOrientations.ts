@@ -150,7 +150,7 @@ class Search {
 
   figuresOf(orientation: Orientation): OrientationFigures {
     const quick = this.#quick.figures(upOf(orientation));
-    return this.#seenFigures(quick, orientation, this.#cell(fineCells)).figures;
+    return this.#seenFigures(quick, orientation, this.#cell(fineCells));
   }
 
   /** Learns in some directions how supports differ from closed form. */
@@ -159,7 +159,7 @@ class Search {
     this.#field = new LandingField(
       evenDirections(sampled).map((up) => {
         const quick = this.#quick.figures(up);
-        return { up, quick, seen: this.#seenFigures(quick, orientationOfUp(up), cell).figures };
+        return { up, quick, seen: this.#seenFigures(quick, orientationOfUp(up), cell) };
       }),
     );
   }
@@ -209,18 +209,17 @@ class Search {
   }
 
   /** Figures with supports found cell by cell, and the piece as it lies. */
-  #seenFigures(quick: QuickFigures, orientation: Orientation, cell: number) {
+  #seenFigures(quick: QuickFigures, orientation: Orientation, cell: number): OrientationFigures {
     this.#seen++;
     const { mesh, printer, support } = this.#input;
-    const placed = placedPiece(mesh, orientation, printer.plate);
+    const placed = placedPiece(mesh, orientation, printer.plate, this.#quick.outer);
     const { volume, contactArea, landingArea, columns, runs } = support(placed, cell);
-    const figures = this.#with(quick, {
+    return this.#with(quick, {
       supportVolume: volume,
       heldArea: runs.count * runs.cell * runs.cell,
       contactArea: contactArea + landingArea,
       thinColumns: columns.filter(({ risk }) => risk !== undefined).length,
     });
-    return { figures, placed };
   }
 
   #compare(up: Vec3): Compared {
@@ -316,12 +315,8 @@ class Search {
     if (known) return known;
     const { printer } = this.#input;
     const quick = this.#quick.figures(up);
-    const { figures, placed } = this.#seenFigures(quick, orientation, this.#cell(fineCells));
-    const { plate, height } = printer;
-    const room =
-      plate.shape === "round"
-        ? roomAt(placed.mesh.positions, upright, printer)
-        : Math.min(plate.width - placed.size[0], plate.depth - placed.size[1], height - placed.size[2]);
+    const figures = this.#seenFigures(quick, orientation, this.#cell(fineCells));
+    const room = roomAt(this.#quick.outer, orientation, printer);
     const cost = orientationCost(figures, this.#references!, this.#input.weights);
     const rank = this.#rank(figures, room);
     const looked = { up, orientation, figures, room, fits: room >= exactFit, cost, rank };

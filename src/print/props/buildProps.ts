@@ -14,7 +14,7 @@ import { type Twig, twigAt } from "./twig";
 /** Why a place is not held by a prop. */
 export interface Unproppable {
   readonly request: PropRequest;
-  readonly reason: "far from the piece" | "no way to the plate";
+  readonly reason: "far from the piece" | "no way down";
   /** Where it would have touched. */
   readonly contact?: Contact;
 }
@@ -78,9 +78,7 @@ export class PropBuilder {
     const twig = contact && twigAt(request, contact, this.#room);
     const result: Twig | Unproppable =
       twig ??
-      (contact
-        ? { request, reason: "no way to the plate", contact }
-        : { request, reason: "far from the piece" });
+      (contact ? { request, reason: "no way down", contact } : { request, reason: "far from the piece" });
     this.#twigs.set(request, result);
     return result;
   }

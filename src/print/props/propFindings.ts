@@ -1,20 +1,19 @@
 import { TubeLine } from "../../checks/beams/tubeLine";
-import { atPart } from "../../checks/finding";
+import { atPart, byLine } from "../../checks/finding";
 import type { Part } from "../../design/part";
 import type { Vec3 } from "../../geometry/vector";
 import type { PlacedPiece } from "../placedPiece";
 import { toHeadFrame } from "../placedPiece";
 import type { PlanFinding } from "../planFinding";
-import type { Unproppable } from "./buildProps";
-import type { PropPlan } from "./planProps";
+import type { BuiltProps, Unproppable } from "./buildProps";
 import type { PropNeck } from "./strut";
 
 /** So many lines of a design are written out for one part. */
-const mostLines = 4;
+const mostLines = 3;
 
 /** What is to be said of props: those that are proposed, by part, with the lines to write; and what has none. */
 export function propFindings(
-  plan: Pick<PropPlan, "necks" | "unproppable" | "atRisk">,
+  plan: Pick<BuiltProps, "necks" | "unproppable">,
   placed: Pick<PlacedPiece, "rotation" | "shift">,
   parts: readonly Part[],
   proposed: ReadonlySet<string>,
@@ -46,7 +45,7 @@ function unproppedFinding(
     topic: "props",
     text: far
       ? `prop "${request.name}" is more than 10 mm from the piece`
-      : `prop "${request.name}"${part ? ` under ${quote(part.name)}` : ""} finds no way to the plate that keeps clear of the piece`,
+      : `prop "${request.name}"${part ? ` under ${quote(part.name)}` : ""} finds no way down that keeps clear of the piece`,
     suggestion: far
       ? "give a place on the piece, for example tube.at(0.9)"
       : "move it to a place that looks down on the plate, or print the piece another way up",
@@ -58,56 +57,79 @@ function unproppedFinding(
   };
 }
 
-/** Places for which props were proposed in vain: their columns of support stay. One finding a part. */
+/** Places for which props were proposed in vain: their columns of support stay. One finding a line of the design. */
 function withoutWay(
   unproppable: readonly Unproppable[],
   placed: Pick<PlacedPiece, "rotation" | "shift">,
   parts: readonly Part[],
 ): PlanFinding[] {
-  const byPart = grouped(
-    unproppable.filter(({ request }) => request.isProposed),
-    ({ contact }) => contact?.part ?? -1,
-  );
-  return [...byPart].map(([index, group]) => {
-    const part = parts[index];
-    const [first] = group;
+  const proposed = unproppable.filter(({ request }) => request.isProposed);
+  return groupedByLine(proposed, ({ contact }) => contact?.part ?? -1, parts).map(({ items, named }) => {
+    const [first] = items;
     return {
       id: "no-prop",
       severity: "warning",
       topic: "props",
-      text: `${group.length === 1 ? "a place" : `${group.length} places`} under ${nameOf(part)} cannot be propped: no strut gets to the plate with clearance from the piece, so thin supports stay there`,
+      text: `${items.length === 1 ? "a place" : `${items.length} places`} under ${namesOf(named)} cannot be propped: no strut gets down with clearance from the piece, so thin supports stay there`,
       suggestion: "print the piece another way up, or give its supports there a brim",
-      value: group.length,
+      value: items.length,
       unit: "",
       at: toHeadFrame(placed, first.contact?.at ?? first.request.at),
-      ...atPart(part),
+      ...atPart(named[0]),
     };
   });
 }
 
-/** One note a part, with the lines that ask for the same in the design. */
+/** One note a line of the design, with the calls that ask for the same there. */
 function proposals(
   necks: readonly PropNeck[],
   placed: Pick<PlacedPiece, "rotation" | "shift">,
   parts: readonly Part[],
 ): PlanFinding[] {
-  return [...grouped(necks, ({ part }) => part)].map(([index, group]) => {
-    const part = parts[index];
-    const places = group.map(({ at }) => toHeadFrame(placed, at));
+  return groupedByLine(necks, ({ part }) => part, parts).map(({ items, named }) => {
     const [many, hold] =
-      group.length === 1 ? ["a prop", "holds"] : [`props with ${group.length} necks`, "hold"];
+      items.length === 1 ? ["a prop", "holds"] : [`props with ${items.length} necks`, "hold"];
+    const own = items.filter(({ part }) => parts[part] === named[0]);
+    const places = own.map(({ at }) => toHeadFrame(placed, at));
     return {
       id: "props-proposed",
       severity: "note",
       topic: "props",
-      text: `${many} ${hold} up ${nameOf(part)} in place of thin supports`,
-      suggestion: `print with the proposed props, or write ${linesFor(part, places).join(", ")}`,
-      value: group.length,
+      text: `${many} ${hold} up ${namesOf(named)} in place of thin supports`,
+      suggestion: `print with the proposed props, or write ${linesFor(named[0], places).join(", ")}`,
+      value: items.length,
       unit: "",
       at: places[0],
-      ...atPart(part),
+      ...atPart(named[0]),
     };
   });
+}
+
+/** What belongs to parts that one line of the design made, with those parts, the one with most first. */
+function groupedByLine<T>(
+  items: readonly T[],
+  partOf: (item: T) => number,
+  parts: readonly Part[],
+): { items: T[]; named: Part[] }[] {
+  const byPart = [...grouped(items, partOf)].map(([index, group]) => ({ part: parts[index], group }));
+  return byLine(byPart, ({ part }) => part).map((alike) => {
+    alike.sort((one, other) => other.group.length - one.group.length);
+    return {
+      items: alike.flatMap(({ group }) => group),
+      named: alike.flatMap(({ part }) => part ?? []),
+    };
+  });
+}
+
+/** So many parts are named. */
+const mostNames = 3;
+
+function namesOf(parts: readonly Part[]): string {
+  if (parts.length === 0) return "the inner surface";
+  const names = parts.slice(0, mostNames).map(({ name }) => quote(name));
+  const left = parts.length - names.length;
+  if (left > 0) return `${names.join(", ")} and ${left} more`;
+  return names.length === 1 ? names[0] : `${names.slice(0, -1).join(", ")} and ${names.at(-1)}`;
 }
 
 /** The calls that ask for props at places, head frame: on the tube's path where the part is a tube. */
@@ -146,4 +168,3 @@ function grouped<T>(items: readonly T[], partOf: (item: T) => number): Map<numbe
 }
 
 const quote = (name: string): string => JSON.stringify(name);
-const nameOf = (part: Part | undefined): string => (part ? quote(part.name) : "the inner surface");

@@ -15,6 +15,8 @@ const halfGrid = 1 << 20;
 /** Of the places that could hold one, so many are asked. */
 const everyNth = 3;
 
+/** What is held up from so near below needs no prop: no strut fits, and a support as low does not fail, mm. */
+const leastRun = 8;
 /** A neck near to a lowest place holds it too where it is no higher than this, mm: two usual layers. */
 const sameHeight = 0.4;
 
@@ -45,7 +47,7 @@ export function proposeProps(
 function placesOf({ runs }: Support, group: number, gap: number): HeldPlace[] {
   const places: HeldPlace[] = [];
   for (let i = 0; i < runs.count; i++) {
-    if (runs.group[i] !== group) continue;
+    if (runs.group[i] !== group || runs.top[i] - runs.bottom[i] < leastRun) continue;
     places.push({
       x: runs.origin[0] + (runs.column[i] + 0.5) * runs.cell,
       y: runs.origin[1] + (runs.row[i] + 0.5) * runs.cell,

@@ -1,10 +1,13 @@
 import type { TriangleMesh } from "../../geometry/mesh";
 import type { ColumnRaster } from "./columnRaster";
+import { edgesOfVertices } from "./edgesOfVertices";
 import { cotangent, isCarried, sinkOf, stepOf } from "./rasterSteps";
 import { beginning, free, leaning } from "./undersideKinds";
 
 /** What begins in the air is held within this distance of where it begins, mm: a smaller support does not stand. */
 const padReach = 1;
+
+const none: readonly number[] = [];
 
 /** Holds what begins in the air without leaning out, with what surrounds it. */
 export function holdBeginnings(
@@ -69,34 +72,47 @@ export function whatBegins(
 ): number[] {
   if (candidates.length === 0) return [];
   const { columns, rows, cell, origin, first, low, lowTriangle } = raster;
-  const sinking = sinkingVertices({ positions, triangles }, slope);
+  const isSinking = sinkingIn({ positions, triangles }, slope);
   const begins = new Set<number>();
+  // By cell, what waits for a vertex beside it.
   const waiting = new Map<number, number[]>();
+  const isBeside = new Uint8Array(columns * rows);
   const confirm = (vertex: number, interval: number): void => {
-    const [x, y, z] = positions.subarray(3 * vertex, 3 * vertex + 3);
+    const x = positions[3 * vertex];
+    const y = positions[3 * vertex + 1];
+    const z = positions[3 * vertex + 2];
     if (z > floor && (!nearHeld || !hasHeldNear(nearHeld, x, y, z))) begins.add(interval);
   };
   for (let k = 0; k < candidates.length; k += 2) {
-    const [at, i] = [candidates[k], candidates[k + 1]];
-    const corners = triangles.subarray(3 * lowTriangle[i], 3 * lowTriangle[i] + 3);
-    let lowest = corners[0];
-    for (const corner of corners) if (positions[3 * corner + 2] < positions[3 * lowest + 2]) lowest = corner;
-    if (!sinking[lowest]) confirm(lowest, i);
+    const at = candidates[k];
+    const i = candidates[k + 1];
+    const t = 3 * lowTriangle[i];
+    let lowest = triangles[t];
+    for (let corner = t + 1; corner < t + 3; corner++) {
+      if (positions[3 * triangles[corner] + 2] < positions[3 * lowest + 2]) lowest = triangles[corner];
+    }
+    if (!isSinking(lowest)) confirm(lowest, i);
     if (begins.has(i)) continue;
     const list = waiting.get(at);
     if (list) list.push(i);
-    else waiting.set(at, [i]);
+    else {
+      waiting.set(at, [i]);
+      markAround(isBeside, at);
+    }
   }
-  for (let vertex = 0; vertex < sinking.length && waiting.size > 0; vertex++) {
-    if (sinking[vertex]) continue;
+  const count = waiting.size > 0 ? positions.length / 3 : 0;
+  for (let vertex = 0; vertex < count; vertex++) {
     const column = Math.floor(positions[3 * vertex] / cell - origin[0] / cell);
     const row = Math.floor(positions[3 * vertex + 1] / cell - origin[1] / cell);
+    // Rounding may take a vertex on the grid's border past it.
+    const isWithin = column >= 0 && row >= 0 && column < columns && row < rows;
+    if (isWithin && !isBeside[row * columns + column]) continue;
     const z = positions[3 * vertex + 2];
     for (let r = Math.max(0, row - 1); r <= Math.min(rows - 1, row + 1); r++) {
       for (let c = Math.max(0, column - 1); c <= Math.min(columns - 1, column + 1); c++) {
-        for (const i of waiting.get(r * columns + c) ?? []) {
-          const most = 2 * sinkOf(cell, leans[i]);
-          if (z <= low[i] + 1e-3 && z >= low[i] - most && !begins.has(i)) confirm(vertex, i);
+        for (const i of waiting.get(r * columns + c) ?? none) {
+          if (z > low[i] + 1e-3 || z < low[i] - 2 * sinkOf(cell, leans[i]) || begins.has(i)) continue;
+          if (!isSinking(vertex)) confirm(vertex, i);
         }
       }
     }
@@ -104,6 +120,15 @@ export function whatBegins(
   return candidates.flatMap((at, k) =>
     k % 2 === 0 && begins.has(candidates[k + 1]) ? [at, candidates[k + 1]] : [],
   );
+
+  function markAround(marks: Uint8Array, at: number): void {
+    const column = at % columns;
+    const row = (at - column) / columns;
+    for (let r = Math.max(0, row - 1); r <= Math.min(rows - 1, row + 1); r++) {
+      for (let c = Math.max(0, column - 1); c <= Math.min(columns - 1, column + 1); c++)
+        marks[r * columns + c] = 1;
+    }
+  }
 
   /** Whether what leans out is held where the surface ends. */
   function hasHeldNear(
@@ -126,23 +151,28 @@ export function whatBegins(
   }
 }
 
-/** Which vertices have an edge that sinks from them by at least so much a mm. */
-function sinkingVertices({ positions, triangles }: TriangleMesh, slope: number): Uint8Array {
-  const sinking = new Uint8Array(positions.length / 3);
+/** Tells of a vertex whether an edge sinks from it by at least so much a mm; each is looked at once, when it is asked for. */
+function sinkingIn({ positions, triangles }: TriangleMesh, slope: number): (vertex: number) => boolean {
+  const { first, ends } = edgesOfVertices(triangles, positions.length / 3);
   const square = slope * slope;
-  for (let t = 0; t < triangles.length; t += 3) {
-    let from = triangles[t + 2];
-    for (let corner = 0; corner < 3; corner++) {
-      const to = triangles[t + corner];
-      const drop = positions[3 * from + 2] - positions[3 * to + 2];
-      // Each edge belongs to two triangles that follow it in opposite directions: one of them looks down it.
-      if (drop > 0 && !sinking[from]) {
-        const dx = positions[3 * from] - positions[3 * to];
-        const dy = positions[3 * from + 1] - positions[3 * to + 1];
-        if (drop * drop >= square * (dx * dx + dy * dy)) sinking[from] = 1;
-      }
-      from = to;
+  const unknown = 2;
+  const known = new Uint8Array(positions.length / 3).fill(unknown);
+  const looked = (vertex: number): boolean => {
+    const x = positions[3 * vertex];
+    const y = positions[3 * vertex + 1];
+    const z = positions[3 * vertex + 2];
+    for (let k = first[vertex]; k < first[vertex + 1]; k++) {
+      const end = 3 * ends[k];
+      const drop = z - positions[end + 2];
+      if (drop <= 0) continue;
+      const dx = x - positions[end];
+      const dy = y - positions[end + 1];
+      if (drop * drop >= square * (dx * dx + dy * dy)) return true;
     }
-  }
-  return sinking;
+    return false;
+  };
+  return (vertex) => {
+    if (known[vertex] === unknown) known[vertex] = looked(vertex) ? 1 : 0;
+    return known[vertex] === 1;
+  };
 }

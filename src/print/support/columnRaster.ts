@@ -34,29 +34,31 @@ const hair = 1e-9;
 export function columnRaster({ positions, triangles }: TriangleMesh, cell: number): ColumnRaster {
   const grid = gridOver({ positions, triangles }, cell);
   const { columns, rows } = grid;
-  const [originX, originY] = grid.origin;
-  const inCells = 1 / cell;
+  const { across, along, row, columnBefore, columnBehind } = cornersOn(positions, grid);
   const sheets = new Crossings();
   const { countOf } = sheets.begin(columns * rows);
   for (let t = 0; t < triangles.length; t += 3) {
-    const a = 3 * triangles[t];
-    const b = 3 * triangles[t + 1];
-    const c = 3 * triangles[t + 2];
-    // In cells from the middle of cell (0, 0).
-    const ay = (positions[a + 1] - originY) * inCells - 0.5;
-    const by = (positions[b + 1] - originY) * inCells - 0.5;
-    const cy = (positions[c + 1] - originY) * inCells - 0.5;
-    const rowFrom = Math.ceil(ay < by ? Math.min(ay, cy) : Math.min(by, cy));
-    const rowTo = Math.ceil(ay > by ? Math.max(ay, cy) : Math.max(by, cy));
+    const i = triangles[t];
+    const j = triangles[t + 1];
+    const k = triangles[t + 2];
+    const rowFrom = least3(row[i], row[j], row[k]);
+    const rowTo = most3(row[i], row[j], row[k]);
     if (rowFrom >= rowTo) continue;
-    const ax = (positions[a] - originX) * inCells - 0.5;
-    const bx = (positions[b] - originX) * inCells - 0.5;
-    const cx = (positions[c] - originX) * inCells - 0.5;
-    const leastX = ax < bx ? Math.min(ax, cx) : Math.min(bx, cx);
-    const mostX = ax > bx ? Math.max(ax, cx) : Math.max(bx, cx);
-    // The hair is for the rounding of what lies between two corners.
-    if (Math.ceil(leastX - hair) >= Math.ceil(mostX + hair)) continue;
+    if (
+      least3(columnBefore[i], columnBefore[j], columnBefore[k]) >=
+      most3(columnBehind[i], columnBehind[j], columnBehind[k])
+    )
+      continue;
 
+    const ax = across[i];
+    const bx = across[j];
+    const cx = across[k];
+    const ay = along[i];
+    const by = along[j];
+    const cy = along[k];
+    const a = 3 * i;
+    const b = 3 * j;
+    const c = 3 * k;
     const az = positions[a + 2];
     const bz = positions[b + 2];
     const cz = positions[c + 2];
@@ -97,6 +99,34 @@ export function columnRaster({ positions, triangles }: TriangleMesh, cell: numbe
     }
   }
   return { ...grid, ...sheets.intervals() };
+}
+
+const least3 = (a: number, b: number, c: number): number => (a < b ? (a < c ? a : c) : b < c ? b : c);
+const most3 = (a: number, b: number, c: number): number => (a > b ? (a > c ? a : c) : b > c ? b : c);
+
+/**
+ * Every vertex on the grid: its place in cells from the middle of cell (0, 0), and the first row and column whose middle lies
+ * at it or behind. Columns with a hair to either side: that is for the rounding of what lies between two corners.
+ */
+function cornersOn(positions: Float32Array, { origin, cell }: Pick<ColumnRaster, "origin" | "cell">) {
+  const count = positions.length / 3;
+  const inCells = 1 / cell;
+  const [originX, originY] = origin;
+  const across = new Float64Array(count);
+  const along = new Float64Array(count);
+  const row = new Int32Array(count);
+  const columnBefore = new Int32Array(count);
+  const columnBehind = new Int32Array(count);
+  for (let i = 0; i < count; i++) {
+    const x = (positions[3 * i] - originX) * inCells - 0.5;
+    const y = (positions[3 * i + 1] - originY) * inCells - 0.5;
+    across[i] = x;
+    along[i] = y;
+    row[i] = Math.ceil(y);
+    columnBefore[i] = Math.ceil(x - hair);
+    columnBehind[i] = Math.ceil(x + hair);
+  }
+  return { across, along, row, columnBefore, columnBehind };
 }
 
 /** The grid that covers a mesh seen from above. */

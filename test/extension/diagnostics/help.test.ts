@@ -21,6 +21,7 @@ const sources = [
   .map((folder) => join(root, "src", folder))
   .filter((folder) => existsSync(folder))
   .flatMap(filesBelow)
+  .concat(["printSettings.ts", "wearLimits.ts"].map((file) => join(root, "src", file)))
   .map((file) => readFileSync(file, "utf8"));
 
 function filesBelow(folder: string): string[] {

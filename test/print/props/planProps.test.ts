@@ -89,7 +89,8 @@ describe("a tall piece with thin columns of support", () => {
     const { runs } = support;
     let farthest = 0;
     for (let i = 0; i < runs.count; i++) {
-      if (!support.columns[runs.group[i]].risk) continue;
+      // What is lower than that needs no prop.
+      if (!support.columns[runs.group[i]].risk || runs.top[i] - runs.bottom[i] < 8) continue;
       const at = [
         runs.origin[0] + (runs.column[i] + 0.5) * runs.cell,
         runs.origin[1] + (runs.row[i] + 0.5) * runs.cell,
@@ -241,17 +242,41 @@ describe("props of a design", () => {
     expectSound(placed, plan);
   });
 
+  /** A well about the tip, closed below, so wide within. */
+  const inWell = (width: number): PlacedPiece => {
+    const [near, far] = [width / 2, width / 2 + 4];
+    return standing([
+      gallows([30, 0, 110]).mesh,
+      box([30 - far, -far, 0], [30 + far, far, 8]),
+      box([30 - far, -far, 0], [30 - near, far, 138]),
+      box([30 + near, -far, 0], [30 + far, far, 138]),
+      box([30 - far, -far, 0], [30 + far, -near, 138]),
+      box([30 - far, near, 0], [30 + far, far, 138]),
+    ]);
+  };
+
+  test("stand on the piece where there is no way to the plate", () => {
+    const placed = inWell(24);
+    const { plan, support } = planned(placed, [under("tip", [30, 0, 111])]);
+    expect(plan.unproppable).toEqual([]);
+    expect(plan.footArea).toBe(0);
+    const [foot] = plan.feet;
+    expect(foot.z).toBeCloseTo(8, 4);
+    expect(plan.landingArea).toBeCloseTo(Math.PI * foot.radius ** 2, 6);
+    // The foot bears 0.5 N at its top with 0.5 MPa at its rim: F · h ≤ σ · π r³ / 4 (Euler–Bernoulli).
+    expect(0.5 * (110 - 8)).toBeLessThanOrEqual((0.5 * Math.PI * foot.radius ** 3) / 4 + 1e-6);
+    let least = Infinity;
+    for (const point of surfacePoints(plan.mesh!)) {
+      if (isNearNeck(plan.necks, point, besideNeck) || point[2] < 8 + 2.2 * foot.radius) continue;
+      least = Math.min(least, distanceTo(placed.mesh, point));
+    }
+    expect(least).toBeGreaterThan(limits.clearance);
+    expect(plan.support.volume).toBeLessThan(support.volume);
+    expect(auditStl(writeStl(plan.mesh!))).toMatchObject({ closed: true, pieces: 1 });
+  });
+
   test("that find no way are told, and their support stays", () => {
-    // A tip that hangs into a well, 24 mm wide and closed below.
-    const well = [
-      box([14, -16, 0], [46, 16, 8]),
-      box([14, -16, 0], [18, 16, 138]),
-      box([42, -16, 0], [46, 16, 138]),
-      box([14, -16, 0], [46, -12, 138]),
-      box([14, 12, 0], [46, 16, 138]),
-    ];
-    const placed = standing([gallows([30, 0, 110]).mesh, ...well]);
-    const { plan, support } = planned(placed, [
+    const { plan, support } = planned(inWell(12), [
       under("tip", [30, 0, 111], { origin: { file: "tide.ts", line: 4, column: 2 } }),
     ]);
     expect(plan.unproppable).toHaveLength(1);

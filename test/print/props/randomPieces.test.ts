@@ -74,6 +74,12 @@ test.each(seeds)("props under a random piece, seed %i", (seed) => {
   let least = Infinity;
   let leastOfAll = Infinity;
   for (const point of surfacePoints(mesh)) {
+    // Feet that stand on the piece go into it.
+    const isAtFoot = plan.feet.some(
+      ({ x, y, z, radius }) =>
+        z > 0 && Math.hypot(point[0] - x, point[1] - y, point[2] - z) < 3 * radius + beside,
+    );
+    if (isAtFoot) continue;
     const away = distance.at(point[0], point[1], point[2]);
     if (!isNearNeck(plan.necks, point, beside)) least = Math.min(least, away);
     if (!isNearNeck(plan.necks, point, neck + 1)) leastOfAll = Math.min(leastOfAll, away);
