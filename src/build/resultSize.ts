@@ -7,6 +7,9 @@ export const mostParts = 5_000;
 /** Path points, outline points and mesh vertices together. */
 export const mostPoints = 2_000_000;
 
+/** Each prop is searched a way of its own to the plate. */
+export const mostProps = 1_000;
+
 /** Throws an error at the part with which a result grows too large to build. */
 export function checkResultSize(result: DesignResult): void {
   let points = 0;
@@ -21,9 +24,12 @@ export function checkResultSize(result: DesignResult): void {
       );
     }
   });
+  const prop = result.props?.[mostProps];
+  if (prop)
+    tooLarge(prop, `prop ${mostProps + 1} is one too many: a headpiece has at most ${mostProps} props`);
 }
 
-function tooLarge(part: Part, text: string): never {
+function tooLarge(part: Pick<Part, "name" | "origin">, text: string): never {
   throw new MessageError([
     {
       id: "too-large",
