@@ -5,6 +5,7 @@ import { pathKinds, timeKinds } from "../print/layers/layerPlan";
 import type { FoundOrientation } from "../print/orientation/orientationSearch";
 import { orientationWords } from "../print/orientation/orientationWords";
 import type { PlatePrint, PrintJob, PrintPlan } from "../print/plan";
+import type { PropPlan } from "../print/props/planProps";
 import type { PrintSettings } from "../printSettings";
 import { composePieces, type ReportPieces } from "./piecesReport";
 import { orderedKeys, rounded } from "./rounding";
@@ -39,6 +40,8 @@ export interface ReportPlan {
   readonly supports: ReportSupports;
   /** Props that are printed. */
   readonly props?: ReportProps;
+  /** What the print would take without them. */
+  readonly withoutProps?: Pick<ReportPrint, "hours" | "grams"> & { readonly thinColumns: number };
   /** What the plan proposes for supports that may fail. */
   readonly proposed?: ReportProps & Pick<ReportPrint, "hours" | "grams">;
   /** Ways up side by side, as designed first. */
@@ -167,11 +170,18 @@ export function composePlan(
     }),
     plates: plan.plates.map(printOf),
     supports: supportsOf(plan.plates, nameOf),
-    ...(plate.props && plate.props.necks.length > 0 && { props: propsOf(plate, nameOf) }),
+    ...(plan.withoutProps && { props: propsOf(plan.plates, nameOf) }),
+    ...(plan.withoutProps && {
+      withoutProps: {
+        ...hoursAndGrams(plan.withoutProps),
+        thinColumns: plan.withoutProps
+          .flatMap(({ support }) => support.columns)
+          .filter(({ risk }) => risk !== undefined).length,
+      },
+    }),
     ...(plan.proposed && {
       proposed: {
-        hours: rounded(plan.proposed.totals.hours, 2),
-        grams: rounded(plan.proposed.totals.grams, 1),
+        ...hoursAndGrams(plan.proposed),
         ...propsOf(plan.proposed, nameOf),
       },
     }),
@@ -272,15 +282,33 @@ function supportsOf(plates: readonly PlatePrint[], nameOf: (part: number) => str
   };
 }
 
-function propsOf({ props }: PlatePrint, nameOf: (part: number) => string): ReportProps {
-  if (!props) throw new Error("a plate without props has none to be told of");
+const hoursAndGrams = (plates: readonly PlatePrint[]) => ({
+  hours: rounded(
+    plates.reduce((sum, { totals }) => sum + totals.hours, 0),
+    2,
+  ),
+  grams: rounded(
+    plates.reduce((sum, { totals }) => sum + totals.grams, 0),
+    1,
+  ),
+});
+
+/** The props of all plates together. */
+function propsOf(plates: readonly PlatePrint[], nameOf: (part: number) => string): ReportProps {
+  const all = plates.flatMap(({ props }) => props ?? []);
+  const sum = (of: (props: PropPlan) => number) => all.reduce((total, props) => total + of(props), 0);
+  const byPart = new Map<number, { necks: number; proposed: number }>();
+  for (const { part, necks, proposed } of all.flatMap((props) => props.byPart)) {
+    const known = byPart.get(part) ?? { necks: 0, proposed: 0 };
+    byPart.set(part, { necks: known.necks + necks, proposed: known.proposed + proposed });
+  }
   return {
-    count: props.necks.length,
-    volumeCm3: rounded(props.volume / 1000, 2),
-    neckCm2: rounded(props.neckArea / 100, 2),
-    thinColumnsBefore: props.atRisk.before,
-    thinColumnsAfter: props.atRisk.after,
-    parts: props.byPart.map(({ part, necks, proposed }) => ({ part: nameOf(part), necks, proposed })),
+    count: sum(({ necks }) => necks.length),
+    volumeCm3: rounded(sum(({ volume }) => volume) / 1000, 2),
+    neckCm2: rounded(sum(({ neckArea }) => neckArea) / 100, 2),
+    thinColumnsBefore: sum(({ atRisk }) => atRisk.before),
+    thinColumnsAfter: sum(({ atRisk }) => atRisk.after),
+    parts: [...byPart].map(([part, shares]) => ({ part: nameOf(part), ...shares })),
   };
 }
 

@@ -11,7 +11,7 @@ export interface PlanLine {
 
 /** The plan as lines, in the order in which a maker asks. */
 export function planLines(plan: ReportPlan): PlanLine[] {
-  const { supports, proposed, props, pieces, finishing } = plan;
+  const { supports, proposed, props, withoutProps, pieces, finishing } = plan;
   const lines: PlanLine[] = [];
   const line = (label: string, value: string, tone: PlanLine["tone"] = "note") =>
     lines.push({ label, value, tone });
@@ -35,6 +35,13 @@ export function planLines(plan: ReportPlan): PlanLine[] {
   line("Supports", supportSentence(supports), supports.columns > 0 ? "note" : "good");
   if (supports.thinColumns.length > 0) line("Thin columns", thinSentence(plan), "warning");
   if (props) line("Props", `${counted(props.count, "neck")}, ${props.volumeCm3} cm³`, "good");
+  if (withoutProps) {
+    const { hours, grams, thinColumns } = withoutProps;
+    line(
+      "Without props",
+      `${hoursAndMinutes(3600 * hours)}, ${Math.round(grams)} g, ${counted(thinColumns, "thin column")}`,
+    );
+  }
   if (proposed && (!props || proposed.thinColumnsAfter < props.thinColumnsAfter)) {
     line(
       "With props",
@@ -122,14 +129,14 @@ export function orientationFigures({
   ];
   const bests = columns.map(([, value, , best]) => {
     const values = orientations.flatMap((one) => (one.fits ? (value(one) ?? []) : []));
-    return best === "least" ? Math.min(...values) : Math.max(...values);
+    const [least, most] = [Math.min(...values), Math.max(...values)];
+    // Where all are alike, none is the best.
+    return least === most ? undefined : best === "least" ? least : most;
   });
   return orientations.map((one) => [
     ...columns.flatMap(([label, value, text], i) => {
       const own = value(one);
-      return own === undefined
-        ? []
-        : [{ label, value: text(own), isBest: one.fits && own === bests[i] && orientations.length > 1 }];
+      return own === undefined ? [] : [{ label, value: text(own), isBest: one.fits && own === bests[i] }];
     }),
     ...(one.fits ? [] : [{ label: "Plate", value: "does not fit", isBest: false }]),
   ]);

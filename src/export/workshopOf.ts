@@ -28,7 +28,7 @@ function workshopInput(report: Report, planned: ReportPlan, plan: PrintPlan, job
       printer.plate,
       orientationWords(orientation),
     );
-  const isCut = plan.plates.length > 1;
+  const isCut = (plan.pieces?.pieces.length ?? 1) > 1;
   return {
     title: report.headpiece,
     wearer: report.wearer,

@@ -1,4 +1,5 @@
 import type * as vscode from "vscode";
+import type { PlanOrientation } from "../preview/protocol";
 
 /**
  * What can be done with a design beyond building it. Each takes the design that it is about; a failure that the
@@ -17,6 +18,8 @@ export interface DesignActions {
   keepReport(design: vscode.Uri): Promise<vscode.Uri | undefined>;
   /** Writes the values of moved parameters into the design file, as an edit that can be undone. */
   writeParameters(design: vscode.Uri): Promise<boolean>;
+  /** Writes into the design file which way up it is printed, as an edit that can be undone. */
+  useOrientation(design: vscode.Uri, orientation: PlanOrientation["orientation"]): Promise<void>;
   /** Forgets moved parameters. */
   resetParameters(design: vscode.Uri): Promise<void>;
   /** Ends the engine's process; the next build starts another. */

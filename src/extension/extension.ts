@@ -12,6 +12,7 @@ import { apiOf, type ExtensionApi } from "./extensionApi";
 import { registerHovers } from "./hovers/registerHovers";
 import { registerLanguageModel } from "./languageModel/registerLanguageModel";
 import { registerLenses } from "./lenses/registerLenses";
+import { writeOrientationInto } from "./preview/orientationFile";
 import { writeParametersInto } from "./preview/parameterFile";
 import { previewDeeds } from "./preview/previewDeeds";
 import { PreviewPanels } from "./preview/previewPanels";
@@ -57,6 +58,7 @@ export function activate(context: vscode.ExtensionContext): ExtensionApi {
     showExported: (design) => exporting.showExported(design),
     keepReport: (design) => exporting.keepReport(design),
     writeParameters: (design) => writeParametersInto(design, designs),
+    useOrientation: (design, orientation) => writeOrientationInto(design, orientation),
     resetParameters: (design) => designs.setValues(design, {}),
     restartEngine: () => running.restart(),
     showLog: () => log.show(),

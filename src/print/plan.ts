@@ -80,8 +80,10 @@ export interface PrintPlan {
   readonly search?: OrientationSearch;
   /** Hours of the plan over those of the search, which are by closed form, for the way up that is chosen. */
   readonly hoursScale: number;
-  /** What the plan proposes for columns that may fail, and what the print then takes. */
-  readonly proposed?: PlatePrint;
+  /** What the plan proposes for columns that may fail: the same plates, with those props. */
+  readonly proposed?: readonly PlatePrint[];
+  /** Where props are printed: the same plates without them. */
+  readonly withoutProps?: readonly PlatePrint[];
   /** Where it is too large for the plate: how it is cut. */
   readonly pieces?: PiecePlan;
   readonly finishing?: Finishing;

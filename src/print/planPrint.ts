@@ -36,13 +36,12 @@ export function* planPrint(
 ): Generator<PrintPlan, void, void> {
   const { setup, material } = job;
   const { choice, chosen, placed } = standing;
-  const weakest = job.weakest(upOf(chosen.orientation), setup.settings);
   const first = printPlate(placed, standing.sections, job);
-  const finish = ({ support, props }: PlatePrint) =>
+  const finish = (...plates: readonly PlatePrint[]) =>
     finishing({
       surface: job.area,
-      contactArea: support.contactArea + (props?.neckArea ?? 0),
-      landingArea: support.landingArea + (props?.landingArea ?? 0),
+      contactArea: summed(plates, ({ support, props }) => support.contactArea + (props?.neckArea ?? 0)),
+      landingArea: summed(plates, ({ support, props }) => support.landingArea + (props?.landingArea ?? 0)),
       settings: setup.settings,
     });
   const scaleOf = (search?: OrientationSearch) => {
@@ -55,7 +54,6 @@ export function* planPrint(
     chosen,
     plates: [first],
     totals: first.totals,
-    ...(weakest && { weakest }),
     ...(standing.search && { search: standing.search }),
     finishing: finish(first),
     findings: [
@@ -67,8 +65,10 @@ export function* planPrint(
   };
   yield plan;
 
+  // Strength takes a walk over all arms: the first answer does not wait for it.
+  const weakest = job.weakest(upOf(chosen.orientation), setup.settings);
   const search = standing.search ?? searchFor(job);
-  plan = { ...plan, search, hoursScale: scaleOf(search) };
+  plan = { ...plan, ...(weakest && { weakest }), search, hoursScale: scaleOf(search) };
   yield plan;
 
   if (!chosen.fits) {
@@ -84,27 +84,41 @@ export function* planPrint(
         const filled = filledPlate(plate, pieces.pieces);
         return printPlate(filled, layerSections(filled, setup.settings), job);
       });
-      plan = { ...plan, plates, totals: sumOf(plates, material.spool) };
+      // Each piece has a way up of its own, so that the weakest arm of the whole says nothing.
+      const { weakest: _, ...whole } = plan;
+      plan = { ...whole, plates, totals: sumOf(plates, material.spool), finishing: finish(...plates) };
     }
     yield plan;
   }
 
-  const isCut = (plan.pieces?.pieces.length ?? 1) > 1;
-  const isAtRisk = proposals !== "none" && first.support.columns.some(({ risk }) => risk !== undefined);
-  if (!isCut && (job.props.length > 0 || isAtRisk)) {
-    const asked = job.props.length > 0 ? printWithProps(kernel, first, job, job.props, false) : first;
-    const proposed = isAtRisk ? printWithProps(kernel, first, job, job.props, true) : undefined;
+  const { plates } = plan;
+  // A place on the whole is none on its pieces: what the design asks for is for the piece as one.
+  const asks = isCut(plan) ? [] : job.props;
+  const isProposed = proposals !== "none" && plates.some(isAtRisk);
+  if (asks.length > 0 || isProposed) {
+    const withProps = (propose: boolean) =>
+      plates.map((plate) =>
+        asks.length > 0 || (propose && isAtRisk(plate))
+          ? printWithProps(kernel, plate, job, asks, propose)
+          : plate,
+      );
+    const asked = withProps(false);
+    const proposed = isProposed ? withProps(true) : undefined;
     const printed = proposals === "printed" && proposed ? proposed : asked;
     plan = {
       ...plan,
-      plates: [printed],
-      totals: printed.totals,
-      finishing: finish(printed),
+      plates: printed,
+      totals: sumOf(printed, material.spool),
+      finishing: finish(...printed),
+      ...(printed.some(({ props }) => props?.mesh) && { withoutProps: plates }),
       ...(proposed && { proposed }),
     };
   }
   yield { ...plan, findings: findingsOf(plan, job), isWhole: true };
 }
+
+const isCut = ({ pieces }: PrintPlan): boolean => (pieces?.pieces.length ?? 1) > 1;
+const isAtRisk = ({ support }: PlatePrint): boolean => support.columns.some(({ risk }) => risk !== undefined);
 
 /** What a search says of the way up that was chosen. */
 const chosenOf = (search: OrientationSearch, choice: PrintPlan["choice"]): FoundOrientation | undefined =>
@@ -125,10 +139,13 @@ export function searchFor({ mesh, printer, setup, weakest, asDesigned }: PrintJo
   });
 }
 
-/** The totals of several plates; each is begun with what is left of a spool. */
+const summed = (plates: readonly PlatePrint[], of: (plate: PlatePrint) => number): number =>
+  plates.reduce((total, plate) => total + of(plate), 0);
+
+/** The totals of plates; each is begun with what is left of a spool. */
 function sumOf(plates: readonly PlatePrint[], spool: number): PrintTotals {
-  const sum = (of: (totals: PrintTotals) => number) =>
-    plates.reduce((total, { totals }) => total + of(totals), 0);
+  if (plates.length === 1) return plates[0].totals;
+  const sum = (of: (totals: PrintTotals) => number) => summed(plates, ({ totals }) => of(totals));
   const grams = sum((totals) => totals.grams);
   const isPriced = plates.some(({ totals }) => totals.price !== undefined);
   return {
@@ -142,19 +159,18 @@ function sumOf(plates: readonly PlatePrint[], spool: number): PrintTotals {
 }
 
 function findingsOf(plan: PrintPlan, job: PrintJob): PlanFinding[] {
-  const [plate] = plan.plates;
-  const isCut = plan.plates.length > 1;
-  return [
-    ...(plan.search
-      ? orientationFindings(plan.search, { ...plan.chosen, choice: plan.choice }, job.origin)
-      : []),
-    ...(plan.pieces?.findings ?? []),
-    ...(isCut ? [] : supportFindings(plate.support, plate.placed, job.parts)),
+  const { plates, proposed, search } = plan;
+  const onPlates = plates.flatMap((plate, i) => [
+    ...supportFindings(plate.support, plate.placed, job.parts),
     // What is proposed and printed needs no proposal.
-    ...(isCut
-      ? []
-      : (plate.props?.findings ?? []).filter(({ id }) => plan.proposed !== plate || id !== "props-proposed")),
-    ...(isCut || plan.proposed === plate ? [] : (plan.proposed?.props?.findings ?? [])),
-    ...plan.plates.flatMap(({ totals }) => spoolFindings(totals, job.material, job.origin)),
+    ...(plate.props?.findings ?? []).filter(({ id }) => proposed?.[i] !== plate || id !== "props-proposed"),
+    ...(proposed && proposed[i] !== plate ? (proposed[i].props?.findings ?? []) : []),
+  ]);
+  return [
+    ...(search ? orientationFindings(search, { ...plan.chosen, choice: plan.choice }, job.origin) : []),
+    ...(plan.pieces?.findings ?? []),
+    // On a plate of pieces a place is none of the head's frame.
+    ...(isCut(plan) ? onPlates.map(({ at: _, ...finding }) => finding) : onPlates),
+    ...plates.flatMap(({ totals }) => spoolFindings(totals, job.material, job.origin)),
   ];
 }

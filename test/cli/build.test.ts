@@ -27,10 +27,13 @@ describe("a good design", () => {
     expect(out).toContain(join("first", "ring.stl"));
     expect(files("first")).toEqual([
       "ring.drawing.svg",
+      "ring.plate.3mf",
+      "ring.plate.stl",
       "ring.report.json",
       "ring.report.md",
       "ring.sight.svg",
       "ring.stl",
+      "ring.workshop.html",
     ]);
     const audit = auditStl(readFileSync(line.path("first/ring.stl")));
     expect(audit).toMatchObject({ closed: true, pieces: 1 });

@@ -33,6 +33,7 @@ export async function run(setting: DriveSetting): Promise<void> {
     const { describeRestricted } = await import("./restricted.drive");
     const { describePicture } = await import("./picture.drive");
     const { describeWear } = await import("./wear.drive");
+    const { describePlan } = await import("./plan.drive");
     const { describeEditing } = await import("./editing.drive");
     const { describeParameters } = await import("./parameters.drive");
     const { describeAround } = await import("./around.drive");
@@ -46,6 +47,7 @@ export async function run(setting: DriveSetting): Promise<void> {
     describeRestricted(window);
     describePicture(window);
     describeWear(window);
+    describePlan(window);
     describeEditing(window);
     describeParameters(window);
     describeAround(window);

@@ -1,7 +1,9 @@
 import type { Uri } from "vscode";
+import type { ReportPlan } from "../../src/export/planReport";
 import type { Report } from "../../src/export/report";
 import type { DesignState } from "../../src/extension/designState";
 import type { Message } from "../../src/message";
+import { defaultPrintSettings } from "../../src/printSettings";
 
 /** Stands in for an editor's Uri where only its text counts. */
 export const uri = (path: string): Uri =>
@@ -87,3 +89,50 @@ export const message = (severity: Message["severity"], text = "it is loose"): Me
 
 /** The report of `builtState`, changed as a test wants it. */
 export const reportWith = (change: Partial<Report>): Report => ({ ...report, ...change });
+
+/** How the piece of `builtState` is printed. */
+export const reportPlan: ReportPlan = {
+  printer: "Hall printer",
+  material: "PLA",
+  settingsName: "as usual",
+  settings: defaultPrintSettings,
+  orientation: {
+    choice: "as designed",
+    tiltDegrees: 0,
+    towardsDegrees: 0,
+    turnDegrees: 0,
+    words: "upright",
+    fits: true,
+  },
+  hours: 12.5,
+  hoursMost: 15.63,
+  hoursBasis: "a quarter over the estimate",
+  grams: 141.4,
+  pieceGrams: 129.6,
+  metres: 47.4,
+  spools: 1,
+  plates: [],
+  supports: {
+    volumeCm3: 38.2,
+    contactCm2: 12.1,
+    landingCm2: 3.4,
+    columns: 14,
+    thinColumns: [{ parts: ["branch 2"], heightMm: 84, widthMm: 3, slenderness: 28, risk: "peels" }],
+    parts: [],
+  },
+  orientations: [],
+  directionsCompared: 0,
+  findings: [
+    {
+      id: "thin-support",
+      severity: "warning",
+      text: "the support under branch 2 peels",
+      suggestion: "give it a prop",
+    },
+    { id: "spool-ends", severity: "note", text: "a spool is enough" },
+  ],
+};
+
+/** The state of a design that was built well, and whose print is planned. */
+export const plannedState = (change: Partial<DesignState> = {}): DesignState =>
+  builtState({ report: { ...report, plan: reportPlan }, ...change });

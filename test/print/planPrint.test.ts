@@ -115,16 +115,16 @@ describe("the plan of a print", () => {
     const told = lastOf(jobOf(gallows));
     expect(told.findings.map(({ id }) => id)).toContain("support-peels");
     expect(told.plates[0].support.columns.some(({ risk }) => risk)).toBe(true);
-    const { proposed } = told;
-    expect(proposed!.props!.atRisk).toMatchObject({ after: 0 });
-    expect(proposed!.support.columns.filter(({ risk }) => risk)).toEqual([]);
+    const [proposed] = told.proposed!;
+    expect(proposed.props!.atRisk).toMatchObject({ after: 0 });
+    expect(proposed.support.columns.filter(({ risk }) => risk)).toEqual([]);
     // Hours and grams with and without are both told; what is worn weighs the same.
-    expect(proposed!.totals.hours).not.toBe(told.totals.hours);
-    expect(proposed!.totals.pieceGrams).toBe(told.totals.pieceGrams);
+    expect(proposed.totals.hours).not.toBe(told.totals.hours);
+    expect(proposed.totals.pieceGrams).toBe(told.totals.pieceGrams);
 
     const printed = lastOf(jobOf(gallows), { proposals: "printed" });
     expect(printed.plates[0].props!.mesh).toBeDefined();
-    expect(printed.totals.hours).toBeCloseTo(proposed!.totals.hours, 9);
+    expect(printed.totals.hours).toBeCloseTo(proposed.totals.hours, 9);
     expect(printed.findings.map(({ id }) => id)).not.toContain("support-peels");
     expect(printed.findings.map(({ id }) => id)).not.toContain("props-proposed");
     expect(lastOf(jobOf(gallows), { proposals: "none" }).proposed).toBeUndefined();

@@ -1,4 +1,5 @@
 import { verdictTitles } from "../../checks/verdict";
+import { planLines } from "../../export/planSentences";
 import type { Report } from "../../export/report";
 import { inWords, measureSentence, plateSentence, plateSize } from "../../export/reportSentences";
 import { wearLines } from "../../export/wearSentences";
@@ -40,6 +41,7 @@ export function fitExplanation({ messages, report }: ToolBuild): string {
     ),
     ...(report.wear ? wearSentences(report.wear) : []),
     `It weighs ${report.massPrintedG} g printed in ${report.material.name}.`,
+    ...(report.plan ? printSentences(report.plan) : []),
     ...findings,
     ...report.cautions.slice(0, 1),
   ].join("\n");
@@ -52,6 +54,16 @@ function wearSentences(wear: NonNullable<Report["wear"]>): string[] {
     .filter(({ severity }) => severity !== "note")
     .map(({ severity, text, suggestion }) => `- ${severity}: ${text}${suggestion ? ` (${suggestion})` : ""}`);
   return [`Verdict: ${verdictTitles[wear.verdict]}.`, ...why, ...answers];
+}
+
+/** What its print takes: hours, filament, price, spools, way up, supports; and what the plan found. */
+function printSentences(plan: NonNullable<Report["plan"]>): string[] {
+  const taken = planLines(plan).map(({ label, value }) => `${label}: ${value}`);
+  const found = plan.findings
+    .filter(({ severity }) => severity !== "note")
+    .map(({ severity, text, suggestion }) => `- ${severity}: ${text}${suggestion ? ` (${suggestion})` : ""}`);
+  const settings = `layers of ${plan.settings.layerHeight} mm, ${plan.settings.shells} shells, ${plan.settings.infill} % infill`;
+  return [`Printed on ${plan.printer} with ${settings}: ${taken.join(". ")}.`, ...found];
 }
 
 const verbPlate = (sentence: string, fits: boolean): string => (fits ? sentence : `is ${sentence}`);

@@ -76,7 +76,7 @@ function resultLenses(state: DesignState, l10n: Localiser): LensText[] {
       },
     ];
   }
-  const { mass, box, fit, verdict } = designFigures(state, l10n);
+  const { mass, box, fit, verdict, print } = designFigures(state, l10n);
   if (!mass && !fit) {
     // While a first build goes on there is nothing to be said that the status bar does not say.
     if (state.status === "building") return [];
@@ -100,6 +100,13 @@ function resultLenses(state: DesignState, l10n: Localiser): LensText[] {
         : `$(warning) ${l10n.t("does not fit {0}", fit.printer)}`,
       tooltip: [fit.long, l10n.t("Choose a printer…")].filter((text) => text !== "").join(". "),
       command: commandIds.choosePrinter,
+    });
+  }
+  if (print && !(state.isOutdated && state.status !== "building")) {
+    lenses.push({
+      text: l10n.t("{0}, {1} to print", print.hours, print.filament),
+      tooltip: l10n.t("Time and filament of the print, supports counted. Choose print settings…"),
+      command: commandIds.choosePrintSettings,
     });
   }
   if (verdict && !(state.isOutdated && state.status !== "building")) {

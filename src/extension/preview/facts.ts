@@ -40,7 +40,8 @@ export function factsOf(record: Known, l10n: Localiser): Fact[] {
     found.push(
       {
         label: l10n.t("Filament"),
-        value: l10n.t("{0} m of {1}", round(report.filamentM), report.material.name),
+        // As soon as the print is planned, supports count too.
+        value: l10n.t("{0} m of {1}", round(report.plan?.metres ?? report.filamentM), report.material.name),
       },
       {
         label: l10n.t("Solid"),

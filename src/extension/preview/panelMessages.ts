@@ -1,10 +1,13 @@
 import { basename } from "node:path";
 import { pathToFileURL } from "node:url";
+import type { PlanFacts } from "../../build/service/protocol";
 import type {
   BuildPhase,
   BuildStateMessage,
   DesignMessage,
   DraftMessage,
+  MeshBuffers,
+  PlanBody,
   ToPreview,
 } from "../../preview/protocol";
 import { type DesignRecord, fileValuesOf, isOutdated } from "../builds/designRecord";
@@ -34,6 +37,9 @@ export class PanelMessages {
   readonly #shift: number;
   #lastSent: number;
   #sentKeys: ReadonlySet<string> = new Set();
+  #sentPlan: PlanFacts | undefined;
+  /** What stands on the plate, as it was sent, with the version that it was sent for. */
+  readonly #sentBodies = new Map<PlanBody, { readonly version: number; readonly mesh?: MeshBuffers }>();
 
   /** @param above versions are greater than this: the last of the design that the view showed before */
   constructor(record: DesignRecord, above: number, l10n: Localiser, uri = pathToFileURL(record.path).href) {
@@ -62,6 +68,8 @@ export class PanelMessages {
   /** Everything, for a view that has nothing. */
   all(isLocked: boolean): ToPreview[] {
     this.#sentKeys = new Set();
+    this.#sentPlan = undefined;
+    this.#sentBodies.clear();
     return [
       this.design(isLocked),
       ...this.head(),
@@ -126,23 +134,25 @@ export class PanelMessages {
     return wear ? [{ kind: "wear", version: this.#sent(wear.version), scene: wearScene(wear) }] : [];
   }
 
-  /** What is known of how it is printed. */
+  /** What is known of how it is printed, where the view does not have it yet. */
   plan(): ToPreview[] {
     const { plan } = this.#record;
-    return plan ? [{ kind: "plan", version: this.#sent(plan.version), scene: planScene(plan.facts) }] : [];
+    if (!plan || plan.facts === this.#sentPlan) return [];
+    this.#sentPlan = plan.facts;
+    return [{ kind: "plan", version: this.#sent(plan.version), scene: planScene(plan.facts) }];
   }
 
-  /** What stands on the plate besides the piece. */
+  /** What stands on the plate besides the piece, as far as the view does not have it. */
   planBodies(): ToPreview[] {
     const { plan } = this.#record;
     if (!plan) return [];
     const version = this.#sent(plan.version);
-    return [...plan.bodies].map(([body, mesh]) => ({
-      kind: "planBody",
-      version,
-      body,
-      ...(mesh && { mesh }),
-    }));
+    return [...plan.bodies].flatMap(([body, mesh]): ToPreview[] => {
+      const sent = this.#sentBodies.get(body);
+      if (sent?.version === version && sent.mesh === mesh) return [];
+      this.#sentBodies.set(body, { version, ...(mesh && { mesh }) });
+      return [{ kind: "planBody", version, body, ...(mesh && { mesh }) }];
+    });
   }
 
   /** The distance to the head at each vertex of the solid. */

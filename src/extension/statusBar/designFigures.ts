@@ -1,3 +1,5 @@
+import { hoursAndMinutes } from "../../export/durations";
+import type { ReportPlan } from "../../export/planReport";
 import type { Report } from "../../export/report";
 import type { Message } from "../../message";
 import type { DesignState } from "../designState";
@@ -11,6 +13,15 @@ export interface DesignFigures {
   readonly box?: string;
   readonly fit?: PlateWords;
   readonly verdict?: VerdictWords;
+  readonly print?: PrintWords;
+}
+
+/** What its print takes. */
+export interface PrintWords {
+  /** For example `12 h 30 min`. */
+  readonly hours: string;
+  /** Of filament, with what is thrown away of it: for example `140 g`. */
+  readonly filament: string;
 }
 
 /** Whether it can be worn. */
@@ -38,6 +49,7 @@ export function designFigures({ report, plate }: Built, l10n: Localiser): Design
   const fit = plate ?? reportedPlate(report);
   return {
     ...(report?.wear && { verdict: verdictWords(report.wear, l10n) }),
+    ...(report?.plan && { print: printWords(report.plan, l10n) }),
     ...(report && { mass: massText(report.massPrintedG, l10n), box: boxText(report.boxMm, l10n) }),
     ...(fit && {
       fit: {
@@ -49,6 +61,11 @@ export function designFigures({ report, plate }: Built, l10n: Localiser): Design
     }),
   };
 }
+
+const printWords = ({ hours, grams }: ReportPlan, l10n: Localiser): PrintWords => ({
+  hours: hoursAndMinutes(3600 * hours),
+  filament: massText(grams, l10n),
+});
 
 function verdictWords({ verdict, reasons }: NonNullable<Report["wear"]>, l10n: Localiser): VerdictWords {
   const short = {
@@ -77,9 +94,9 @@ export const boxText = (
   l10n: Localiser,
 ): string => l10n.t("{0} × {1} × {2} mm", Math.round(width), Math.round(depth), Math.round(height));
 
-/** The figures that are known, in one line: `84 g · 212 × 198 × 140 mm · fits · wear`. */
-export const figuresLine = ({ mass, box, fit, verdict }: DesignFigures): string =>
-  [mass, box, fit?.short, verdict?.short].filter((text) => text !== undefined).join(" · ");
+/** The figures that are known, in one line: `84 g · 212 × 198 × 140 mm · fits · wear · 12 h 30 min`. */
+export const figuresLine = ({ mass, box, fit, verdict, print }: DesignFigures): string =>
+  [mass, box, fit?.short, verdict?.short, print?.hours].filter((text) => text !== undefined).join(" · ");
 
 /** `2 errors, 1 warning`; an empty text where nothing was found. Notes are counted only where there is nothing graver. */
 export function findingsText(messages: readonly Message[], l10n: Localiser): string {

@@ -66,9 +66,6 @@ function shown(label: string, state: DesignState, l10n: Localiser): { icon?: str
 function tooltipOf(label: string, state: DesignState, l10n: Localiser): string {
   const { report, header, messages, isOutdated } = state;
   const rows = resultRows(state, l10n);
-  if (report) {
-    rows.push([l10n.t("Filament"), l10n.t("{0} m of {1}", report.filamentM, report.material.name)]);
-  }
   const findings = findingsText(messages, l10n);
   rows.push([l10n.t("Found"), findings === "" ? l10n.t("nothing") : findings]);
   const name = header?.name ?? report?.headpiece ?? label;

@@ -62,8 +62,8 @@ function descriptionOf(how: RowState, state: DesignState, l10n: Localiser): stri
   if (how === "building") return stageText(state.stage, state.share, l10n);
   if (how === "failed") return failureText(state, l10n);
   if (how === "cancelled") return l10n.t("cancelled");
-  const { mass, fit, verdict } = designFigures(state, l10n);
-  return [mass, fit?.short, verdict?.short].filter((text) => text !== undefined).join(" · ");
+  const { mass, fit, verdict, print } = designFigures(state, l10n);
+  return [mass, fit?.short, verdict?.short, print?.hours].filter((text) => text !== undefined).join(" · ");
 }
 
 function stateText(how: RowState, l10n: Localiser): string {

@@ -61,6 +61,9 @@ export const makePieceView: MakePieceView = (host, events, cameras) => new Piece
 /** What is seen before there is a piece: room for a head with a crown, mm. */
 const emptyPose: Pose = { ...firstLook, target: [0, 0, 60], span: 420 };
 
+/** What the slider of the layers covers of the picture, from its upper edge, CSS pixels. */
+const layerBarHeight = 64;
+
 /** How long nothing changes before the picture gets its last touches, ms. */
 const settleTime = 120;
 /** The same where the processor draws, which has builds to do meanwhile: after a draft the solid is on its way. */
@@ -83,6 +86,8 @@ class PieceScene implements PieceView {
   #frame = 0;
   #isShadeOld = true;
   #idle: ReturnType<typeof setTimeout> | undefined;
+  /** Pictures so far after which the last touches are due. */
+  #drawings = 0;
   #sorting: ReturnType<typeof setTimeout> | undefined;
   readonly #stage = new PlateStage();
   /** The frame that the camera stands in. */
@@ -335,6 +340,7 @@ class PieceScene implements PieceView {
   dispose(): void {
     cancelAnimationFrame(this.#frame);
     clearTimeout(this.#idle);
+    this.#drawings++;
     this.#controls.dispose();
     this.#rig.dispose();
     this.#subjects.piece.dispose();
@@ -444,7 +450,10 @@ class PieceScene implements PieceView {
     if (head.isShown && head.surface) clouds.push(head.surface.positions);
     if (this.#isWayShown) clouds.push(this.#subjects.way.arrowPoints());
     const margin = this.#settings.areDimensionsShown ? 0.15 : 0.07;
-    return framed(pose, clouds, this.#context.aspect, margin, frame);
+    const whole = framed(pose, clouds, this.#context.aspect, margin, frame);
+    if (!this.#stage.hasLayers) return whole;
+    const covered = Math.min(0.3, layerBarHeight / this.#context.height);
+    return zoomed(whole, 1 - covered, 0, -0.5);
   }
 
   get #isWayShown(): boolean {
@@ -518,6 +527,18 @@ class PieceScene implements PieceView {
   /** Soft shade and the order of marks wait until the picture stands; so do smooth edges where they take long. */
   #settleSoon(): void {
     clearTimeout(this.#idle);
+    const drawing = ++this.#drawings;
+    if (!this.#context.isSlow) {
+      this.#settleAfterPause();
+      return;
+    }
+    // Counted from when it stands on the screen: were the smooth one begun before, every step would wait for it.
+    void this.#context.done().then(() => {
+      if (drawing === this.#drawings) this.#settleAfterPause();
+    });
+  }
+
+  #settleAfterPause(): void {
     this.#idle = setTimeout(() => {
       if (this.#isShadeOld) this.#shade();
       this.#overlay.sortDepth(this.#cut);

@@ -41,6 +41,11 @@ export class PlateStage {
     return this.#settings.isPlateView && (this.#plan ?? this.#fitting) !== undefined;
   }
 
+  /** It is seen with the layers of its print, and the slider over them. */
+  get hasLayers(): boolean {
+    return this.isOn && this.#plan?.layers !== undefined;
+  }
+
   /** From the frame that the picture stands in to the head's. */
   get frame(): RigidMotion {
     return this.isOn ? this.#frame : headFrame;

@@ -17,8 +17,8 @@ export interface Key {
 export const taper = 0.04;
 /** Room beyond the tip of a peg, mm. */
 export const tipRoom = 0.4;
-/** Least wall round a socket, mm. */
-export const socketWall = 1.2;
+/** Least wall round a socket, mm: two lines of 0.45 mm, the thinnest that prints (common practice, no source). */
+export const socketWall = 0.9;
 /** So much more than clearance makes a wrong peg stick, mm. */
 const sticks = 0.15;
 const stands = 0.4;
@@ -136,7 +136,7 @@ export interface KeyRoom {
 
 const lengths = Array.from({ length: 21 }, (_, i) => 4 + i / 2);
 const shapes = [0.85, 0.6];
-const leastHalf = 1.4;
+const leastHalf = 1;
 const greatestHalf = 8;
 const usualLength = 4;
 

@@ -1,7 +1,7 @@
 /** Nearer than this to what cannot be farthest, a point is kept all the same, mm: the rounding of sums. */
 const doubt = 1e-6;
 /** How often the sphere of directions is divided. */
-const usualDepth = 4;
+const usualDepth = 6;
 
 type Direction = readonly [number, number, number];
 

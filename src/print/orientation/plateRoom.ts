@@ -52,6 +52,31 @@ export function roomAt(
   return Math.min(above, plate.width - extent(x), plate.depth - extent(y));
 }
 
+/**
+ * The least that is left of the measures of an upright tube, its axis through a point of the piece, with `up` on top, mm: less than
+ * of the narrowest tube, without a search for its axis.
+ */
+export function roomInTube(
+  points: ArrayLike<number>,
+  [x, y, z]: Vec3,
+  [mx, my, mz]: Vec3,
+  diameter: number,
+  height: number,
+): number {
+  let [bottom, top, farthest] = [Infinity, -Infinity, 0];
+  for (let i = 0; i < points.length; i += 3) {
+    const px = points[i] - mx;
+    const py = points[i + 1] - my;
+    const pz = points[i + 2] - mz;
+    const rise = px * x + py * y + pz * z;
+    const square = px * px + py * py + pz * pz - rise * rise;
+    if (rise < bottom) bottom = rise;
+    if (rise > top) top = rise;
+    if (square > farthest) farthest = square;
+  }
+  return Math.min(height - (top - bottom), diameter - 2 * Math.sqrt(farthest));
+}
+
 function layOut(points: ArrayLike<number>, orientation: Orientation) {
   const r = rotationOf(orientation);
   const count = points.length / 3;

@@ -14,7 +14,7 @@ import {
   type OrientationSearch,
   orientationNames,
 } from "./orientationSearch";
-import { exactFit, type PlateRoom, plateRoom, roomAt } from "./plateRoom";
+import { exactFit, type PlateRoom, plateRoom, roomAt, roomInTube } from "./plateRoom";
 import { printHours } from "./printHours";
 import { type OrientationFigures, type QuickFigures, QuickOrientation } from "./quickFigures";
 
@@ -242,7 +242,14 @@ class Search {
     const narrow = plate.shape === "round" ? plate.diameter : Math.min(plate.width, plate.depth);
     // What fits as a ball fits in any direction.
     const room = Math.min(narrow, height) - 2 * this.#radius;
-    return room > 0 ? { room, turn: 0, fits: true } : plateRoom(this.#quick.extremes, up, printer);
+    if (room > 0) return { room, turn: 0, fits: true };
+    const { extremes } = this.#quick;
+    if (plate.shape === "round") {
+      // What fits in the circle about its middle fits in the least one.
+      const rough = roomInTube(extremes, up, this.#middle, plate.diameter, height);
+      if (rough > 0) return { room: rough, turn: 0, fits: true };
+    }
+    return plateRoom(extremes, up, printer);
   }
 
   /** Directions that are worth a close look: the best, and the best at each single thing. */

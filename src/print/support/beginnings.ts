@@ -1,13 +1,11 @@
 import type { TriangleMesh } from "../../geometry/mesh";
 import type { ColumnRaster } from "./columnRaster";
 import { edgesOfVertices } from "./edgesOfVertices";
-import { cotangent, isCarried, sinkOf, stepOf } from "./rasterSteps";
+import { cotangent, isCarried, leastSink, sinkOf, stepOf } from "./rasterSteps";
 import { beginning, free, leaning } from "./undersideKinds";
 
 /** What begins in the air is held within this distance of where it begins, mm: a smaller support does not stand. */
 const padReach = 1;
-
-const none: readonly number[] = [];
 
 /** Holds what begins in the air without leaning out, with what surrounds it. */
 export function holdBeginnings(
@@ -20,10 +18,11 @@ export function holdBeginnings(
 ): void {
   const { columns, rows, first, low, cell } = raster;
   const candidates: number[] = [];
+  const sinks = leastSink(cell, overhangAngle);
   for (let at = 0; at < columns * rows; at++) {
     for (let i = first[at]; i < first[at + 1]; i++) {
       if (held[i] !== free || low[i] <= floor) continue;
-      if (!isCarried(raster, at, i, overhangAngle)) candidates.push(at, i);
+      if (!isCarried(raster, at, i, sinks)) candidates.push(at, i);
     }
   }
   const step = stepOf(cell, overhangAngle);
@@ -73,60 +72,68 @@ export function whatBegins(
   if (candidates.length === 0) return [];
   const { columns, rows, cell, origin, first, low, lowTriangle } = raster;
   const isSinking = sinkingIn({ positions, triangles }, slope);
-  const begins = new Set<number>();
-  // By cell, what waits for a vertex beside it.
-  const waiting = new Map<number, number[]>();
-  const isBeside = new Uint8Array(columns * rows);
-  const confirm = (vertex: number, interval: number): void => {
+  const count = candidates.length / 2;
+  const begins = new Uint8Array(count);
+  const confirm = (vertex: number, candidate: number): void => {
     const x = positions[3 * vertex];
     const y = positions[3 * vertex + 1];
     const z = positions[3 * vertex + 2];
-    if (z > floor && (!nearHeld || !hasHeldNear(nearHeld, x, y, z))) begins.add(interval);
+    if (z > floor && (!nearHeld || !hasHeldNear(nearHeld, x, y, z))) begins[candidate] = 1;
   };
-  for (let k = 0; k < candidates.length; k += 2) {
-    const at = candidates[k];
-    const i = candidates[k + 1];
+  // By cell one more than the last candidate that waits there for a vertex, by candidate the same of the one before.
+  const lastOf = new Int32Array(columns * rows);
+  const before = new Int32Array(count);
+  // By candidate the least and the greatest height of such a vertex; by cell, of all that wait in it or beside it.
+  const [least, most] = [new Float64Array(count), new Float64Array(count)];
+  const leastBeside = new Float64Array(columns * rows).fill(Infinity);
+  const mostBeside = new Float64Array(columns * rows).fill(-Infinity);
+  let isAnyWaiting = false;
+  for (let k = 0; k < count; k++) {
+    const at = candidates[2 * k];
+    const i = candidates[2 * k + 1];
     const t = 3 * lowTriangle[i];
     let lowest = triangles[t];
     for (let corner = t + 1; corner < t + 3; corner++) {
       if (positions[3 * triangles[corner] + 2] < positions[3 * lowest + 2]) lowest = triangles[corner];
     }
-    if (!isSinking(lowest)) confirm(lowest, i);
-    if (begins.has(i)) continue;
-    const list = waiting.get(at);
-    if (list) list.push(i);
-    else {
-      waiting.set(at, [i]);
-      markAround(isBeside, at);
-    }
+    if (!isSinking(lowest)) confirm(lowest, k);
+    if (begins[k]) continue;
+    before[k] = lastOf[at];
+    lastOf[at] = k + 1;
+    least[k] = low[i] - 2 * sinkOf(cell, leans[i]);
+    most[k] = low[i] + 1e-3;
+    tellAround(at, least[k], most[k]);
+    isAnyWaiting = true;
   }
-  const count = waiting.size > 0 ? positions.length / 3 : 0;
-  for (let vertex = 0; vertex < count; vertex++) {
-    const column = Math.floor(positions[3 * vertex] / cell - origin[0] / cell);
-    const row = Math.floor(positions[3 * vertex + 1] / cell - origin[1] / cell);
-    // Rounding may take a vertex on the grid's border past it.
-    const isWithin = column >= 0 && row >= 0 && column < columns && row < rows;
-    if (isWithin && !isBeside[row * columns + column]) continue;
+  const near = isAnyWaiting ? verticesOver(positions, raster, leastBeside, mostBeside) : [];
+  for (const vertex of near) {
+    const [column, row] = cellOf(positions[3 * vertex], positions[3 * vertex + 1]);
     const z = positions[3 * vertex + 2];
     for (let r = Math.max(0, row - 1); r <= Math.min(rows - 1, row + 1); r++) {
       for (let c = Math.max(0, column - 1); c <= Math.min(columns - 1, column + 1); c++) {
-        for (const i of waiting.get(r * columns + c) ?? none) {
-          if (z > low[i] + 1e-3 || z < low[i] - 2 * sinkOf(cell, leans[i]) || begins.has(i)) continue;
-          if (!isSinking(vertex)) confirm(vertex, i);
+        for (let k = lastOf[r * columns + c] - 1; k >= 0; k = before[k] - 1) {
+          if (!begins[k] && z >= least[k] && z <= most[k] && !isSinking(vertex)) confirm(vertex, k);
         }
       }
     }
   }
-  return candidates.flatMap((at, k) =>
-    k % 2 === 0 && begins.has(candidates[k + 1]) ? [at, candidates[k + 1]] : [],
-  );
+  const found: number[] = [];
+  for (let k = 0; k < count; k++) if (begins[k]) found.push(candidates[2 * k], candidates[2 * k + 1]);
+  return found;
 
-  function markAround(marks: Uint8Array, at: number): void {
+  function cellOf(x: number, y: number): [column: number, row: number] {
+    return [Math.floor((x - origin[0]) / cell), Math.floor((y - origin[1]) / cell)];
+  }
+
+  function tellAround(at: number, from: number, to: number): void {
     const column = at % columns;
     const row = (at - column) / columns;
     for (let r = Math.max(0, row - 1); r <= Math.min(rows - 1, row + 1); r++) {
-      for (let c = Math.max(0, column - 1); c <= Math.min(columns - 1, column + 1); c++)
-        marks[r * columns + c] = 1;
+      for (let c = Math.max(0, column - 1); c <= Math.min(columns - 1, column + 1); c++) {
+        const beside = r * columns + c;
+        if (from < leastBeside[beside]) leastBeside[beside] = from;
+        if (to > mostBeside[beside]) mostBeside[beside] = to;
+      }
     }
   }
 
@@ -137,8 +144,7 @@ export function whatBegins(
     y: number,
     z: number,
   ): boolean {
-    const column = Math.floor((x - origin[0]) / cell);
-    const row = Math.floor((y - origin[1]) / cell);
+    const [column, row] = cellOf(x, y);
     for (let r = Math.max(0, row - 1); r <= Math.min(rows - 1, row + 1); r++) {
       for (let c = Math.max(0, column - 1); c <= Math.min(columns - 1, column + 1); c++) {
         const at = r * columns + c;
@@ -149,6 +155,27 @@ export function whatBegins(
     }
     return false;
   }
+}
+
+/** Vertices over cells between the least and the greatest height of each. */
+function verticesOver(
+  positions: Float32Array,
+  { columns, rows, cell, origin }: ColumnRaster,
+  least: Float64Array,
+  most: Float64Array,
+): number[] {
+  const inCells = 1 / cell;
+  const [originX, originY] = origin;
+  const over: number[] = [];
+  for (let i = 0; i < positions.length; i += 3) {
+    // Rounding may take a vertex at the grid's border past it.
+    const column = Math.min(columns - 1, Math.max(0, Math.floor((positions[i] - originX) * inCells)));
+    const row = Math.min(rows - 1, Math.max(0, Math.floor((positions[i + 1] - originY) * inCells)));
+    const at = row * columns + column;
+    const z = positions[i + 2];
+    if (z >= least[at] && z <= most[at]) over.push(i / 3);
+  }
+  return over;
 }
 
 /** Tells of a vertex whether an edge sinks from it by at least so much a mm; each is looked at once, when it is asked for. */

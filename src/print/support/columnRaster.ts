@@ -1,4 +1,5 @@
 import type { TriangleMesh } from "../../geometry/mesh";
+import { mostKept, Scratch } from "./scratch";
 
 /** Where the uprights through the middles of a grid's cells run inside a solid. */
 export interface ColumnRaster {
@@ -34,21 +35,21 @@ const hair = 1e-9;
 export function columnRaster({ positions, triangles }: TriangleMesh, cell: number): ColumnRaster {
   const grid = gridOver({ positions, triangles }, cell);
   const { columns, rows } = grid;
-  const { across, along, row, columnBefore, columnBehind } = cornersOn(positions, grid);
-  const sheets = new Crossings();
-  const { countOf } = sheets.begin(columns * rows);
+  const { across, along, rowAndColumn } = cornersOn(positions, grid);
+  const countOf = new Int32Array(columns * rows + 1);
+  let { cells, heights, marks } = crossings.room(0);
+  let length = 0;
   for (let t = 0; t < triangles.length; t += 3) {
     const i = triangles[t];
     const j = triangles[t + 1];
     const k = triangles[t + 2];
-    const rowFrom = least3(row[i], row[j], row[k]);
-    const rowTo = most3(row[i], row[j], row[k]);
+    const rowFrom = Math.min(rowAndColumn[2 * i], rowAndColumn[2 * j], rowAndColumn[2 * k]);
+    const rowTo = Math.max(rowAndColumn[2 * i], rowAndColumn[2 * j], rowAndColumn[2 * k]);
     if (rowFrom >= rowTo) continue;
-    if (
-      least3(columnBefore[i], columnBefore[j], columnBefore[k]) >=
-      most3(columnBehind[i], columnBehind[j], columnBehind[k])
-    )
-      continue;
+    const ci = rowAndColumn[2 * i + 1];
+    const cj = rowAndColumn[2 * j + 1];
+    const ck = rowAndColumn[2 * k + 1];
+    if (Math.min(ci, cj, ck) >> 1 >= (Math.max(ci, cj, ck) + 1) >> 1) continue;
 
     const ax = across[i];
     const bx = across[j];
@@ -64,9 +65,9 @@ export function columnRaster({ positions, triangles }: TriangleMesh, cell: numbe
     const cz = positions[c + 2];
     const least = az < bz ? Math.min(az, cz) : Math.min(bz, cz);
     const most = az > bz ? Math.max(az, cz) : Math.max(bz, cz);
-    const area = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax);
-    const slopeX = area === 0 ? 0 : ((bz - az) * (cy - ay) - (by - ay) * (cz - az)) / area;
-    const slopeY = area === 0 ? 0 : ((bx - ax) * (cz - az) - (bz - az) * (cx - ax)) / area;
+    let isSloped = false;
+    let slopeX = 0;
+    let slopeY = 0;
     for (let row = rowFrom; row < rowTo; row++) {
       // An outline that goes up has the triangle before it, one that goes down behind it, seen from above.
       let up = 0;
@@ -84,6 +85,12 @@ export function columnRaster({ positions, triangles }: TriangleMesh, cell: numbe
         else down = Math.ceil(ax + ((row - ay) / (cy - ay)) * (cx - ax));
       }
       if (up === down) continue;
+      if (!isSloped) {
+        const area = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax);
+        slopeX = area === 0 ? 0 : ((bz - az) * (cy - ay) - (by - ay) * (cz - az)) / area;
+        slopeY = area === 0 ? 0 : ((bx - ax) * (cz - az) - (bz - az) * (cx - ax)) / area;
+        isSloped = true;
+      }
       const looksDown = up < down;
       const from = looksDown ? up : down;
       const to = looksDown ? down : up;
@@ -91,42 +98,45 @@ export function columnRaster({ positions, triangles }: TriangleMesh, cell: numbe
       const mark = looksDown ? ~triangle : triangle;
       const base = row * columns;
       const height = az + (row - ay) * slopeY - ax * slopeX;
+      if (length + to - from > cells.length) ({ cells, heights, marks } = crossings.room(length + to - from));
       for (let column = from; column < to; column++) {
         const z = height + column * slopeX;
-        sheets.push(base + column, z < least ? least : Math.min(z, most), mark);
+        cells[length] = base + column;
+        heights[length] = z < least ? least : Math.min(z, most);
+        marks[length++] = mark;
         countOf[base + column]++;
       }
     }
   }
-  return { ...grid, ...sheets.intervals() };
+  return { ...grid, ...crossings.intervals(length, countOf) };
 }
 
-const least3 = (a: number, b: number, c: number): number => (a < b ? (a < c ? a : c) : b < c ? b : c);
-const most3 = (a: number, b: number, c: number): number => (a > b ? (a > c ? a : c) : b > c ? b : c);
+const acrossRoom = new Scratch(Float64Array);
+const alongRoom = new Scratch(Float64Array);
+const rowAndColumnRoom = new Scratch(Int32Array);
 
 /**
- * Every vertex on the grid: its place in cells from the middle of cell (0, 0), and the first row and column whose middle lies
- * at it or behind. Columns with a hair to either side: that is for the rounding of what lies between two corners.
+ * Every vertex on the grid: its place in cells from the middle of cell (0, 0), and the first row whose middle lies at it or
+ * behind; of columns twice the first that lies at it or behind, one more where a hair decides which: that is for the
+ * rounding of what lies between two corners.
  */
 function cornersOn(positions: Float32Array, { origin, cell }: Pick<ColumnRaster, "origin" | "cell">) {
   const count = positions.length / 3;
   const inCells = 1 / cell;
   const [originX, originY] = origin;
-  const across = new Float64Array(count);
-  const along = new Float64Array(count);
-  const row = new Int32Array(count);
-  const columnBefore = new Int32Array(count);
-  const columnBehind = new Int32Array(count);
+  const across = acrossRoom.take(count);
+  const along = alongRoom.take(count);
+  const rowAndColumn = rowAndColumnRoom.take(2 * count);
   for (let i = 0; i < count; i++) {
     const x = (positions[3 * i] - originX) * inCells - 0.5;
     const y = (positions[3 * i + 1] - originY) * inCells - 0.5;
+    const column = Math.ceil(x - hair);
     across[i] = x;
     along[i] = y;
-    row[i] = Math.ceil(y);
-    columnBefore[i] = Math.ceil(x - hair);
-    columnBehind[i] = Math.ceil(x + hair);
+    rowAndColumn[2 * i] = Math.ceil(y);
+    rowAndColumn[2 * i + 1] = 2 * column + (x + hair > column ? 1 : 0);
   }
-  return { across, along, row, columnBefore, columnBehind };
+  return { across, along, rowAndColumn };
 }
 
 /** The grid that covers a mesh seen from above. */
@@ -165,40 +175,37 @@ function gridOver(
 
 /** Crossings of uprights with a surface, in the order in which they are found. */
 class Crossings {
-  #cells = new Int32Array(1 << 16);
-  #heights = new Float32Array(1 << 16);
+  #cells = new Int32Array(0);
+  #heights = new Float32Array(0);
   /** The triangle, or ~triangle where the surface looks down. */
-  #marks = new Int32Array(1 << 16);
-  #length = 0;
-  #counts = new Int32Array(0);
+  #marks = new Int32Array(0);
+  readonly #sortedHeights = new Scratch(Float32Array);
+  readonly #sortedMarks = new Scratch(Int32Array);
+  readonly #used = new Scratch(Int32Array);
 
-  begin(cells: number): { readonly countOf: Int32Array } {
-    this.#counts = new Int32Array(cells + 1);
-    return { countOf: this.#counts };
+  /** Room for at least so many; what stands in it stays. */
+  room(length: number): { cells: Int32Array; heights: Float32Array; marks: Int32Array } {
+    if (length > this.#cells.length) {
+      const size = Math.max(1 << 16, 2 ** Math.ceil(Math.log2(length)));
+      const cells = new Int32Array(size);
+      cells.set(this.#cells);
+      const heights = new Float32Array(size);
+      heights.set(this.#heights);
+      const marks = new Int32Array(size);
+      marks.set(this.#marks);
+      [this.#cells, this.#heights, this.#marks] = [cells, heights, marks];
+    }
+    return { cells: this.#cells, heights: this.#heights, marks: this.#marks };
   }
 
-  push(cell: number, height: number, mark: number): void {
-    const at = this.#length++;
-    if (at === this.#cells.length) this.#grow();
-    this.#cells[at] = cell;
-    this.#heights[at] = height;
-    this.#marks[at] = mark;
-  }
-
-  #grow(): void {
-    const size = 2 * this.#cells.length;
-    const cells = new Int32Array(size);
-    cells.set(this.#cells);
-    const heights = new Float32Array(size);
-    heights.set(this.#heights);
-    const marks = new Int32Array(size);
-    marks.set(this.#marks);
-    [this.#cells, this.#heights, this.#marks] = [cells, heights, marks];
-  }
-
-  /** Sorted by cell, then by height, joined to what lies between coming in and going out. */
-  intervals(): Pick<ColumnRaster, "first" | "low" | "high" | "lowTriangle" | "highTriangle"> {
-    const starts = this.#counts;
+  /**
+   * Sorted by cell, then by height, joined to what lies between coming in and going out.
+   * @param starts How many each cell has, and a 0; written over.
+   */
+  intervals(
+    length: number,
+    starts: Int32Array,
+  ): Pick<ColumnRaster, "first" | "low" | "high" | "lowTriangle" | "highTriangle"> {
     const cells = starts.length - 1;
     let sum = 0;
     for (let cell = 0; cell <= cells; cell++) {
@@ -206,7 +213,7 @@ class Crossings {
       starts[cell] = sum;
       sum += count;
     }
-    const { heights, marks } = this.#byCell(starts);
+    const { heights, marks } = this.#byCell(length, starts);
     const first = new Int32Array(cells + 1);
     const half = sum >> 1;
     const low = new Float32Array(half);
@@ -232,23 +239,29 @@ class Crossings {
       }
     }
     first[cells] = count;
+    if (this.#cells.length > mostKept) {
+      this.#cells = new Int32Array(0);
+      this.#heights = new Float32Array(0);
+      this.#marks = new Int32Array(0);
+    }
     return {
       first,
-      low: low.slice(0, count),
-      high: high.slice(0, count),
-      lowTriangle: lowTriangle.slice(0, count),
-      highTriangle: highTriangle.slice(0, count),
+      low: low.subarray(0, count),
+      high: high.subarray(0, count),
+      lowTriangle: lowTriangle.subarray(0, count),
+      highTriangle: highTriangle.subarray(0, count),
     };
   }
 
-  #byCell(starts: Int32Array): { heights: Float32Array; marks: Int32Array } {
-    const heights = new Float32Array(this.#length);
-    const marks = new Int32Array(this.#length);
-    const used = new Int32Array(starts.length);
-    for (let i = 0; i < this.#length; i++) {
-      const cell = this.#cells[i];
-      const height = this.#heights[i];
-      const mark = this.#marks[i];
+  #byCell(length: number, starts: Int32Array): { heights: Float32Array; marks: Int32Array } {
+    const [cells, unsortedHeights, unsortedMarks] = [this.#cells, this.#heights, this.#marks];
+    const heights = this.#sortedHeights.take(length);
+    const marks = this.#sortedMarks.take(length);
+    const used = this.#used.take(starts.length).fill(0, 0, starts.length);
+    for (let i = 0; i < length; i++) {
+      const cell = cells[i];
+      const height = unsortedHeights[i];
+      const mark = unsortedMarks[i];
       const from = starts[cell];
       let at = from + used[cell]++;
       // At one height what comes in goes first, so that bodies that touch are one.
@@ -266,3 +279,5 @@ class Crossings {
     return { heights, marks };
   }
 }
+
+const crossings = new Crossings();

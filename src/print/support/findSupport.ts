@@ -4,7 +4,7 @@ import { whatBegins } from "./beginnings";
 import { type ColumnRaster, columnRaster } from "./columnRaster";
 import { type ColumnLimits, defaultColumnLimits } from "./columnRisk";
 import { type HeldUndersides, heldUndersides, verticalCosine } from "./heldUndersides";
-import { isCarried, sinkOf } from "./rasterSteps";
+import { isCarried, leastSink, sinkOf } from "./rasterSteps";
 import { raiseSlivers } from "./slivers";
 import type { Support, SupportRuns } from "./support";
 import { groupRuns, supportColumns } from "./supportColumns";
@@ -55,10 +55,10 @@ export function findSupport(
   const { intervals, ...runs } = runsUnder(placed.mesh, raster, held, settings);
   const thin = raiseSlivers(runs);
   const cellOf = (run: number): number => runs.row[run] * runs.columns + runs.column[run];
-  const { overhangAngle } = settings;
+  const sinks = leastSink(cell, settings.overhangAngle);
   const needless: Needless = {
     isCarried: (run) =>
-      isCarried(raster, cellOf(run), intervals[run], overhangAngle, sinkOf(cell, runs.steepness[run])),
+      isCarried(raster, cellOf(run), intervals[run], sinks, sinkOf(cell, runs.steepness[run])),
     thoseThatBegin: (some) => {
       const candidates = some.flatMap((run) => [cellOf(run), intervals[run]]);
       const begin = new Set(

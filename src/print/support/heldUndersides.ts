@@ -56,6 +56,13 @@ function downwardCosines(
   { lowTriangle }: ColumnRaster,
 ): Float32Array {
   const cosines = new Float32Array(lowTriangle.length);
+  if (lowTriangle.length < triangles.length / 6) {
+    // Few cells share a triangle.
+    for (let i = 0; i < lowTriangle.length; i++) {
+      cosines[i] = Math.abs(verticalCosine(positions, triangles, lowTriangle[i]));
+    }
+    return cosines;
+  }
   const known = new Float32Array(triangles.length / 3).fill(-1);
   for (let i = 0; i < lowTriangle.length; i++) {
     const t = lowTriangle[i];

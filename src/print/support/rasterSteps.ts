@@ -13,22 +13,27 @@ export function cotangent(angle: number): number {
   return 1 / Math.tan((Math.min(90, Math.max(5, angle)) * Math.PI) / 180);
 }
 
+/** What a surface that carries itself sinks at least over a step to a cell beside, mm: half of a flank within the angle. */
+export function leastSink(cell: number, overhangAngle: number): number {
+  return 0.5 * cell * cotangent(overhangAngle) + 1e-3;
+}
+
 /**
  * Whether something around carries an interval: it begins lower by at least half of what a flank within the overhang
  * angle sinks over the step, and touches.
+ * @param sinks See `leastSink`.
  * @param slack How far below the interval what carries it may end, mm: what a steep wall sinks over a step.
  */
 export function isCarried(
-  { columns, rows, first, low, high, cell }: ColumnRaster,
+  { columns, rows, first, low, high }: ColumnRaster,
   at: number,
   interval: number,
-  overhangAngle: number,
+  sinks: number,
   slack = 0,
 ): boolean {
   const column = at % columns;
   const row = (at - column) / columns;
   const from = low[interval];
-  const sinks = 0.5 * cell * cotangent(overhangAngle) + 1e-3;
   for (let side = 0; side < 8; side++) {
     const c = column + across[side];
     const r = row + along[side];

@@ -3,7 +3,7 @@ import type { TriangleMesh } from "../../geometry/mesh";
 import type { Support } from "./support";
 
 /** Triangles of the surface at most; with more the cells are doubled. */
-const mostTriangles = 60_000;
+const mostTriangles = 40_000;
 
 /** Two boxes side by side are one slope where their ends differ by no more than so many cells; else one is a step. */
 const steepest = 2;

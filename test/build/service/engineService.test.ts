@@ -274,6 +274,9 @@ describe("an export", () => {
       "report-markdown",
       "drawing-svg",
       "sight-svg",
+      "plate-stl",
+      "plate-3mf",
+      "workshop-html",
       "committed-report",
     ]);
     const fresh = createEngineClient({ script: rig.script });

@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { fileMeant, toolInputOf, toolInputSchema } from "../../../src/extension/languageModel/toolInput";
 import { fitExplanation, resultJson } from "../../../src/extension/languageModel/toolResult";
-import { message, reportWith } from "../states";
+import { message, reportPlan, reportWith } from "../states";
 
 const files = [
   "/court/coral-crown.headpiece.ts",
@@ -82,6 +82,18 @@ test("the fit is explained by ease, measures taken and estimated, plate and find
   expect(text).toContain("- warning: it is loose");
   expect(text).not.toContain("by the way");
   expect(text).toContain("not protective equipment");
+});
+
+test("the print is told with hours, filament, spools, supports, and what speaks against it", () => {
+  const planned = fitExplanation({ ok: true, messages: [], report: reportWith({ plan: reportPlan }) });
+  expect(planned).toContain(
+    "Printed on Hall printer with layers of 0.2 mm, 3 shells, 15 % infill: Hours: 12 h 30 min; likely 12 to 16 h. " +
+      "Filament: 141 g, 47.4 m of PLA, 12 g of it for supports. Spools: one is enough. Way up: upright. " +
+      "Supports: 38.2 cm³ in 14 places, 15.5 cm² touched. Thin columns: 1, under branch 2.",
+  );
+  expect(planned).toContain("- warning: the support under branch 2 peels (give it a prop)");
+  expect(planned).not.toContain("a spool is enough");
+  expect(fitExplanation({ ok: true, messages: [], report })).not.toContain("Printed on");
 });
 
 test("what does not fit or does not build is said", () => {

@@ -3,7 +3,7 @@ import { commandIds } from "../../../src/extension/commandIds";
 import type { DesignState } from "../../../src/extension/designState";
 import { lensTexts } from "../../../src/extension/lenses/lensTexts";
 import { plainTexts } from "../plainTexts";
-import { builtState, message, reportWith, unbuiltState, uri } from "../states";
+import { builtState, message, plannedState, reportWith, unbuiltState, uri } from "../states";
 
 const texts = (state: DesignState, named?: string, isTrusted = true) =>
   lensTexts(state, named, isTrusted, plainTexts).map(({ text }) => text);
@@ -34,6 +34,19 @@ test("a wearer chosen for now stands before the one that the text names", () => 
   const [lens] = lensTexts(unbuiltState({ chosen }), "minnow.wearer.json", true, plainTexts);
   expect(lens.text).toBe("$(account) pearl-diver");
   expect(lens.tooltip).toContain("Chosen for now");
+});
+
+test("time and filament are told once the print is planned, and lead to its settings", () => {
+  const lens = lensTexts(plannedState(), undefined, true, plainTexts).find(({ text }) =>
+    text.includes("to print"),
+  );
+  expect(lens).toMatchObject({
+    text: "12 h 30 min, 141 g to print",
+    command: commandIds.choosePrintSettings,
+  });
+  expect(texts(builtState()).join()).not.toContain("to print");
+  expect(texts(plannedState({ isOutdated: true })).join(), "of an older text").not.toContain("to print");
+  expect(texts(plannedState({ isOutdated: true, status: "building" })).join()).toContain("to print");
 });
 
 test("a design in error leads to the problems, not to old figures", () => {

@@ -1,6 +1,7 @@
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import type { Report } from "../../../src/export/report";
 import { type DesignRecord, emptyRecord } from "../../../src/extension/builds/designRecord";
+import { withPlanned } from "../../../src/extension/builds/knownPlan";
 import { compact, trimmed } from "../../../src/extension/builds/meshBuffers";
 import { Picture } from "../../../src/extension/builds/picture";
 import { CursorParts } from "../../../src/extension/preview/cursorPart";
@@ -8,8 +9,9 @@ import { PanelMessages } from "../../../src/extension/preview/panelMessages";
 import { packMesh } from "../../../src/geometry/packedMesh";
 import type { ToPreview } from "../../../src/preview/protocol";
 import { readToPreview } from "../../../src/preview/protocolChecks";
-import { factsWith, meshOf } from "../fakeEngine";
+import { factsWith, meshOf, planFactsWith } from "../fakeEngine";
 import { plainText } from "../plainText";
+import { reportPlan } from "../states";
 
 function record(version: number): DesignRecord {
   const picture = new Picture();
@@ -81,6 +83,100 @@ test("of a finished design the solid is sent, and its figures", () => {
   finished.change = 1;
   expect(messages.design(true).facts.some(({ label }) => label === "Mass")).toBe(false);
   expect(messages.state().isOutdated).toBe(true);
+});
+
+describe("the plan of a print", () => {
+  const ways = ["as designed", "fewest hours"].map((name, i) => ({
+    names: [name],
+    words: i === 0 ? "upright" : "lying back, tilted 35°",
+    isAsDesigned: i === 0,
+    isChosen: i === 1,
+    ...{ tiltDegrees: 35 * i, towardsDegrees: 180 * i, turnDegrees: 20 * i },
+    ...{
+      hours: 12.5 - i,
+      supportCm3: 38.2,
+      contactCm2: 12.1,
+      heightMm: 140,
+      footprintCm2: 8,
+      thinColumns: 1,
+    },
+    fits: true,
+  }));
+  const facts = {
+    ...planFactsWith({ ...reportPlan, orientations: ways }, [
+      {
+        ...{
+          id: "thin-support",
+          severity: "warning",
+          text: "it peels",
+          topic: "support",
+          value: 28,
+          unit: "",
+        },
+        ...{ at: [10, 20, 30], part: "reed 4", file: "/court/wreath.headpiece.ts", line: 12, column: 3 },
+      } as const,
+    ]),
+    pictures: ["<svg/>"],
+  };
+  const planned = () => {
+    const known = record(3);
+    known.plan = withPlanned(undefined, { kind: "plan", plan: facts }, 3);
+    known.plan = withPlanned(known.plan, { kind: "planBody", body: "supports", mesh: meshOf(4) }, 3);
+    return known;
+  };
+  const kinds = (messages: readonly ToPreview[]) =>
+    messages.map((each) => (each.kind === "planBody" ? each.body : each.kind));
+
+  test("passes the checks of the other side", () => {
+    const messages = new PanelMessages(planned(), 0, plainText).all(false);
+    expect(kinds(messages)).toEqual(["design", "draft", "plan", "supports", "state"]);
+    for (const message of messages) expect(readToPreview(message)).toBe(message);
+  });
+
+  test("is told ready to be read: lines, marks, ways up with their figures, layers", () => {
+    const message = new PanelMessages(planned(), 0, plainText).plan()[0];
+    if (message.kind !== "plan") throw new Error(message.kind);
+    const { rows, marks, orientations, layers } = message.scene;
+    expect(rows[0]).toMatchObject({ label: "Hours", value: "12 h 30 min; likely 12 to 16 h" });
+    expect(marks).toMatchObject([
+      { at: [10, 20, 30], severity: "warning", part: "reed 4", place: { line: 12 } },
+    ]);
+    expect(orientations.map(({ orientation }) => orientation)).toEqual([
+      "as designed",
+      { tilt: 35, towards: 180, turn: 20 },
+    ]);
+    expect(orientations.map(({ picture }) => picture)).toEqual(["<svg/>", undefined]);
+    const hours = orientations.map(({ figures }) => figures.find(({ label }) => label === "Hours"));
+    expect(hours).toEqual([
+      { label: "Hours", value: "about 12 h 30 min", isBest: false },
+      { label: "Hours", value: "about 11 h 30 min", isBest: true },
+    ]);
+    expect(layers?.count).toBe(1);
+    expect([...new Float64Array(layers!.seconds)]).toEqual([60]);
+  });
+
+  test("goes out once, and so does each body; a new view gets all", () => {
+    const known = planned();
+    const messages = new PanelMessages(known, 0, plainText);
+    messages.all(false);
+    expect([...messages.plan(), ...messages.planBodies()]).toEqual([]);
+    known.plan = withPlanned(known.plan, { kind: "planBody", body: "props", mesh: meshOf(5) }, 3);
+    expect(kinds(messages.planBodies())).toEqual(["props"]);
+    known.plan = withPlanned(known.plan, { kind: "planBody", body: "supports", mesh: meshOf(6) }, 3);
+    expect(kinds(messages.planBodies()), "another one in its place").toEqual(["supports"]);
+    known.plan = withPlanned(known.plan, { kind: "plan", plan: { ...facts, isWhole: true } }, 3);
+    expect(kinds([...messages.plan(), ...messages.planBodies()])).toEqual(["plan"]);
+    expect(kinds(messages.all(false))).toEqual(["design", "draft", "plan", "supports", "props", "state"]);
+  });
+
+  test("of a newer build brings its bodies again, also where there are none", () => {
+    const known = planned();
+    const messages = new PanelMessages(known, 0, plainText);
+    messages.all(false);
+    known.plan = withPlanned(known.plan, { kind: "plan", plan: facts }, 4);
+    known.plan = withPlanned(known.plan, { kind: "planBody", body: "supports" }, 4);
+    expect(messages.planBodies()).toEqual([{ kind: "planBody", version: 4, body: "supports" }]);
+  });
 });
 
 const report = {

@@ -3,13 +3,14 @@ import type { DesignState } from "../../../src/extension/designState";
 import { choiceText, ownChoiceText } from "../../../src/extension/statusBar/partyPick";
 import { statusLinks, statusText } from "../../../src/extension/statusBar/statusText";
 import { plainTexts } from "../plainTexts";
-import { builtState, message, reportWith, unbuiltState } from "../states";
+import { builtState, message, plannedState, reportWith, unbuiltState } from "../states";
 
 const shown = (state: DesignState, isTrusted = true) =>
   statusText("coral-crown", state, isTrusted, plainTexts);
 
 test.each<[string, DesignState, string]>([
   ["built", builtState(), "130 g · 212 × 198 × 140 mm · fits"],
+  ["planned", plannedState(), "130 g · 212 × 198 × 140 mm · fits · 12 h 30 min"],
   ["out of date", builtState({ isOutdated: true }), "$(history) 130 g · 212 × 198 × 140 mm · fits"],
   ["busy", builtState({ status: "building", stage: "uniting", share: 0.25 }), "$(sync~spin) uniting 25 %"],
   ["failed", builtState({ status: "failed", messages: [message("error")] }), "$(error) 1 error"],
@@ -39,6 +40,17 @@ test("the tooltip links only to commands that it may run, and warns with every r
     for (const command of linked) expect(statusLinks).toContain(command);
     expect(tooltip.includes("never protective equipment")).toBe(state.report !== undefined);
   }
+});
+
+test("the tooltip tells what the print takes, and until that is planned what the piece alone takes", () => {
+  const { tooltip } = shown(plannedState());
+  expect(tooltip).toContain("| Hours | 12 h 30 min; likely 12 to 16 h |");
+  expect(tooltip).toContain("| Filament | 141 g, 47.4 m of PLA, 12 g of it for supports |");
+  expect(tooltip).toContain("| Spools | one is enough |");
+  expect(tooltip).toContain("| Supports | 38.2 cm³ in 14 places, 15.5 cm² touched |");
+  const before = shown(builtState()).tooltip;
+  expect(before).toContain("| Filament | 43.5 m of PLA |");
+  expect(before).not.toContain("Hours");
 });
 
 test("a name cannot smuggle a link into the tooltip", () => {

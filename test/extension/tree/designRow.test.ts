@@ -2,13 +2,14 @@ import { expect, test } from "vitest";
 import type { DesignState } from "../../../src/extension/designState";
 import { designRow } from "../../../src/extension/tree/designRow";
 import { plainTexts } from "../plainTexts";
-import { builtState, message, reportWith, unbuiltState } from "../states";
+import { builtState, message, plannedState, reportWith, unbuiltState } from "../states";
 
 const row = (state: DesignState) => designRow(state, plainTexts);
 
 test.each<[string, DesignState, string, string]>([
   ["never built", unbuiltState(), "unbuilt", ""],
   ["built", builtState(), "built", "130 g · fits"],
+  ["planned", plannedState(), "built", "130 g · fits · 12 h 30 min"],
   ["older than the text", builtState({ isOutdated: true }), "outdated", "130 g · fits"],
   ["stopped, with a model from before", builtState({ status: "cancelled" }), "outdated", "130 g · fits"],
   ["stopped at its first build", unbuiltState({ status: "cancelled" }), "cancelled", "cancelled"],

@@ -19,7 +19,8 @@ describe("around the code", () => {
     await write(helper, spikeHelper());
     await write(design, text);
     await open(design);
-    report = (await builtAs(design, "Around")).report!;
+    await builtAs(design, "Around");
+    report = (await (await api()).designs.planned(design)).report!;
   });
   after(async () => {
     await vscode.commands.executeCommand("workbench.action.closeAllEditors");
@@ -110,7 +111,7 @@ describe("around the code", () => {
   });
 
   it("the views open", async () => {
-    for (const view of ["headpieces", "wearers", "printers", "materials"]) {
+    for (const view of ["headpieces", "wearers", "printers", "materials", "printSettings"]) {
       await vscode.commands.executeCommand(`anadem.${view}.focus`);
     }
   });
@@ -126,7 +127,7 @@ describe("around the code", () => {
     assert.notEqual(state.report!.wearer, report.wearer);
     assert.equal(textOf(design), text);
     await designs.choose(design, "wearer", undefined);
-    assert.deepEqual(designs.state(design).report, report);
+    assert.deepEqual((await designs.planned(design)).report, report);
     await save(design, text);
   });
 });

@@ -3,7 +3,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { after, before, describe, it } from "mocha";
 import * as vscode from "vscode";
 import { setTo } from "./settings";
-import { at, builtAs, open, remove, textOf, until, write } from "./support";
+import { api, at, builtAs, open, remove, textOf, until, write } from "./support";
 import { ringDesign } from "./trials";
 
 /**
@@ -49,20 +49,25 @@ describe("files", () => {
     for (const name of ["written.headpiece.ts", "own.wearer.json"]) await remove(at(name, "fresh"));
   });
 
-  it("are exported to the folder of the setting: a closed STL, reports, a drawing", async () => {
+  it("are exported to the folder of the setting: a closed STL, the same on its plate, reports, a drawing, a workshop sheet", async () => {
     await setTo("outputFolder", "made");
     await open(design);
-    const { report } = await builtAs(design, "Written");
+    await builtAs(design, "Written");
+    const { report } = await (await api()).designs.planned(design);
     await vscode.commands.executeCommand("anadem.export", design);
     const made = at("made", "fresh").fsPath;
     const names = readdirSync(made).sort();
     assert.deepEqual(names, [
       "written.drawing.svg",
+      "written.plate.3mf",
+      "written.plate.stl",
       "written.report.json",
       "written.report.md",
       "written.sight.svg",
       "written.stl",
+      "written.workshop.html",
     ]);
+    assert.equal(readStl(`${made}/written.plate.stl`).openEdges, 0);
     const { box, openEdges } = readStl(`${made}/written.stl`);
     assert.equal(openEdges, 0);
     const { width, depth, height } = report!.boxMm;

@@ -22,6 +22,7 @@ export async function run(): Promise<void> {
       await import("./around.suite");
       await import("./files.suite");
       await import("./preview.suite");
+      await import("./plan.suite");
     },
   );
   if (failed > 0 || passed === 0) throw new Error(`${passed} passed, ${failed} failed`);

@@ -38,7 +38,7 @@ test("eight joints with the same room get eight keys that cannot be mistaken", (
 });
 
 test("where there is no room there is no key, and where all are used that is told", () => {
-  expect(chooseKeys([{ radiusAt: () => 1 }], 0.2)).toEqual([undefined]);
+  expect(chooseKeys([{ radiusAt: () => 0.9 }], 0.2)).toEqual([undefined]);
   const narrow = { radiusAt: (length: number) => (length <= 4 ? 1.5 : 0) };
   expect(chooseKeys([narrow, narrow], 0.2).map((one) => one?.isUnique)).toEqual([true, false]);
 });

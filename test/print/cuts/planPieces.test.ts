@@ -8,7 +8,7 @@ import { tracedSolid } from "../../../src/geometry/solid/cutting";
 import { type Kernel, loadKernel, Scope } from "../../../src/geometry/solid/kernel";
 import { emptyPlace, TriangleTree } from "../../../src/geometry/triangleTree";
 import type { Vec3 } from "../../../src/geometry/vector";
-import { grown, keyOutline, taper, tipRoom } from "../../../src/print/cuts/keys";
+import { grown, keyOutline, socketWall, taper, tipRoom } from "../../../src/print/cuts/keys";
 import type { PiecePlan } from "../../../src/print/cuts/piecePlan";
 import { planPieces } from "../../../src/print/cuts/planPieces";
 import { upOf } from "../../../src/print/placedPiece";
@@ -239,7 +239,7 @@ describe("pins", () => {
     }
   });
 
-  test("a socket keeps a wall of 1.2 mm to the surface of the whole, all along", async () => {
+  test("a socket keeps a wall of two lines, 0.9 mm, to the surface of the whole, all along", async () => {
     for (const job of [await planned(ring), await planned(antlers), await planned(arch, cubePrinter(180))]) {
       const tree = new TriangleTree(job.mesh);
       for (const { key, at, direction, clearance } of job.plan.joints) {
@@ -248,7 +248,7 @@ describe("pins", () => {
           const [x, y, z] = at.map((value, axis) => value + height * direction[axis]);
           const { distance } = tree.nearest(x, y, z, emptyPlace());
           // The wall is measured square to the pin; the nearest place of a slanting surface lies a little nearer.
-          expect(distance).toBeGreaterThan(key.a + clearance + 0.9 * 1.2);
+          expect(distance).toBeGreaterThan(key.a + clearance + 0.9 * socketWall);
         }
       }
     }

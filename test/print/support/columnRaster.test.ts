@@ -112,4 +112,14 @@ describe(`the raster of columns, seed ${seed}`, () => {
     expect(() => columnRaster(moved(cube, [Number.NaN, 0, 0]), 1)).toThrow(/vertex 0 .* must be finite/);
     expect(() => columnRaster(moved(cube, [0, 0, 0], [9e5, 9e5, 1]), 0.5)).toThrow(/too many/);
   });
+
+  it("does not depend on what was rastered before", () => {
+    const random = new Random(seed + 5);
+    const small = tangle(random);
+    const alone = columnRaster(small, 1.3);
+    // More cells and crossings than are kept room for, and few.
+    columnRaster(box([-300, -300, 0], [300, 300, 5]), 0.45);
+    columnRaster(box([-3, -3, 0], [3, 3, 5]), 0.9);
+    expect(columnRaster(small, 1.3)).toEqual(alone);
+  });
 });

@@ -71,6 +71,37 @@ describe("the surface of supports", () => {
     expect(area / (2 * (40 * 20 + (40 + 20) * 29.8))).toBeCloseTo(1, 5);
   });
 
+  it("has no steps along a slope, and a wall where one support stands out over another", () => {
+    /** Upright runs over cells of 2 mm in a row along x, each up to its own height. */
+    const row = (tops: readonly number[]) => {
+      const ints = (value: (i: number) => number) => Int32Array.from(tops, (_, i) => value(i));
+      const floats = (value: (i: number) => number) => Float32Array.from(tops, (_, i) => value(i));
+      return supportSurface({
+        runs: {
+          ...{ count: tops.length, cell: 2, origin: [0, 0], columns: tops.length, rows: 1 },
+          ...{ column: ints((i) => i), row: ints(() => 0), part: ints(() => 0), group: ints(() => 0) },
+          ...{ bottom: floats(() => 0), top: floats((i) => tops[i]) },
+          onPlate: Uint8Array.from(tops, () => 1),
+          ...{ steepness: floats(() => 1), landing: floats(() => 0) },
+        },
+      });
+    };
+    // Above and below, along both sides, and one wall at each end: two triangles each.
+    const slope = row([10, 11, 12, 13]);
+    expect(slope.triangles.length / 3).toBe(2 * (4 * 4 + 2));
+    expect(slope.positions.length / 3, "corners are shared").toBe(2 * 2 * 5);
+    // A trapezium of 8 mm, 10 to 13 mm tall but for half a step at each end, 2 mm deep.
+    expect(massProperties(slope).volume).toBeCloseTo(2 * 2 * (10.25 + 11 + 12 + 12.75), 4);
+    // A step of 20 mm: its wall is of those 20 mm alone.
+    const step = row([10, 10, 30, 30]);
+    expect(step.triangles.length / 3).toBe(2 * (4 * 4 + 2 + 1));
+    expect(massProperties(step)).toMatchObject({
+      volume: expect.closeTo(2 * 2 * (10 + 10 + 30 + 30), 4),
+      // Above and below 16 mm² each, along the sides 160 mm² each, 20 and 60 mm² at the ends, 40 mm² at the step.
+      area: expect.closeTo(2 * 16 + 2 * 160 + 20 + 60 + 40, 4),
+    });
+  });
+
   it("has about the volume of the supports, faces outward and stays light", () => {
     const ball = standing(moved(ellipsoid(1, 1, 1, 90, 90), [0, 0, 110], [105, 105, 105]));
     const found = findSupport(ball, settings(), { cell: 1 });
