@@ -1,6 +1,7 @@
 import { sameUp } from "../print/orientation/orientationWords";
 import { placedPiece } from "../print/placedPiece";
 import type { PrintPlan } from "../print/plan";
+import { defaultSupportCell } from "../print/support/findSupport";
 import { printEstimator } from "../print/whatIf/estimate";
 import { meetWish } from "../print/whatIf/meetWish";
 import type { OrientationCandidate, PrintEvaluator, Variant } from "../print/whatIf/variant";
@@ -40,6 +41,9 @@ export class PrintVariants {
       printer: job.printer,
       material: job.material,
       weakest: job.weakest,
+      // As finely as the plan itself, so that the row as set up says what the plan says.
+      cell: defaultSupportCell,
+      sampleEvery: 1,
     });
   }
 

@@ -4,7 +4,9 @@ import { join } from "node:path";
 import { booleans, geometries } from "@jscad/modeling";
 import { BodyMaker } from "../../src/build/bodies";
 import { crumbVolume, Engine } from "../../src/build/engine";
+import type { Finished } from "../../src/build/finished";
 import { measurePiece } from "../../src/build/service/measuring";
+import { weigh } from "../../src/build/weighing";
 import type { TubePart } from "../../src/design/part";
 import { Curve } from "../../src/geometry/curve";
 import type { TriangleMesh } from "../../src/geometry/mesh";
@@ -16,6 +18,8 @@ import { defaultTolerance } from "../../src/geometry/sweep";
 import type { TubeShape } from "../../src/geometry/tubeShape";
 import { completeMeasurements } from "../../src/head/completeMeasurements";
 import { buildHeadForm } from "../../src/head/headForm";
+import type { PrintPlan } from "../../src/print/plan";
+import { planPrint } from "../../src/print/planPrint";
 import { edited, grownHead, headAxes, naiveSweep, randomTubes } from "./model";
 import { voxelVolume } from "./voxels";
 
@@ -173,6 +177,14 @@ async function growth(): Promise<void> {
 
 /** A build as the command line does it: the design file compiled, run in its own process, united and checked. */
 function wholeBuild(tubes: readonly TubeShape[]): () => Promise<void> {
+  const design = designFile(tubes);
+  return async () => {
+    await finishedOf(design);
+  };
+}
+
+/** The tubes as the design file that a person would have. */
+function designFile(tubes: readonly TubeShape[]): string {
   const folder = mkdtempSync(join(tmpdir(), "anadem-bench-"));
   process.on("exit", () => rmSync(folder, { recursive: true, force: true }));
   const design = join(folder, "tubes.headpiece.ts");
@@ -187,12 +199,16 @@ export default headpiece({
 });
 `,
   );
-  return async () => {
-    const engine = new Engine(programs);
-    const build = await engine.build({ design });
-    await engine.dispose();
-    if (!build.solid) throw new Error(build.messages.map(({ text }) => text).join("\n"));
-  };
+  return design;
+}
+
+async function finishedOf(design: string): Promise<Finished> {
+  const engine = new Engine(programs);
+  const build = await engine.build({ design });
+  await engine.dispose();
+  const { result, parties, head: worn, solid, messages } = build;
+  if (!result || !parties || !worn || !solid) throw new Error(messages.map(({ text }) => text).join("\n"));
+  return { design, result, parties, head: worn, solid, messages };
 }
 
 async function largeModel(): Promise<void> {
@@ -281,14 +297,11 @@ async function heads(): Promise<void> {
   most("head form and mesh", median(times), "ms", 50);
 }
 
+const reedWreath = join("samples", "reed-wreath.headpiece.ts");
+
 async function fitAndWear(): Promise<void> {
   say("fit and wear of the reed wreath…");
-  const engine = new Engine(programs);
-  const design = join("samples", "reed-wreath.headpiece.ts");
-  const build = await engine.build({ design });
-  await engine.dispose();
-  const { result, parties, solid, messages } = build;
-  if (!result || !parties || !solid) throw new Error(build.messages.map(({ text }) => text).join("\n"));
+  const { design, result, parties, solid, messages } = await finishedOf(reedWreath);
   // As the thread does that measures, from the finished solid on: the plate, then one answer after the other.
   const answered: number[][] = [];
   const whole: number[] = [];
@@ -315,12 +328,93 @@ async function fitAndWear(): Promise<void> {
   tell("measured, judged and reported", median(whole.slice(2)), "ms");
 }
 
-await heads();
-await fitAndWear();
-await smallModel();
-await largeModel();
-await growth();
-await memory();
+/** A plan from the finished solid on, with nothing known of the piece: ms from its start to each answer. */
+interface PlanTimes {
+  /** Mass, hours and grams of the piece as it stands, with its supports. */
+  readonly first: number;
+  /** All ways up compared. */
+  readonly searched: number;
+  /** Cuts, or props and what the print takes with them. */
+  readonly whole: number;
+  readonly plan: PrintPlan;
+}
+
+function planTimes(finished: Finished, onlySearch = false): PlanTimes {
+  const { mesh } = finished.solid;
+  // What is kept by a piece's triangles is none of this one.
+  const anew = { ...mesh, triangles: mesh.triangles.slice() };
+  const began = performance.now();
+  const { job, standing } = weigh({ ...finished, solid: { ...finished.solid, mesh: anew } });
+  const answers: number[] = [];
+  let plan: PrintPlan | undefined;
+  for (plan of planPrint(kernel, job, standing)) {
+    answers.push(performance.now() - began);
+    if (onlySearch && plan.search) break;
+  }
+  return { first: answers[0], searched: answers[1], whole: answers.at(-1)!, plan: plan! };
+}
+
+async function printPlan(): Promise<void> {
+  say("plan of the reed wreath…");
+  const wreath = await finishedOf(reedWreath);
+  // The first two find nothing compiled.
+  const runs = Array.from({ length: 7 }, () => planTimes(wreath)).slice(2);
+  const mid = (of: (times: PlanTimes) => number) => median(runs.map(of));
+  const [{ plan }] = runs;
+  tell("layers of the wreath's plan", plan.plates[0].layers.count, "");
+  least("directions that a plan compares", plan.search!.compared, "", 500);
+  most(
+    "plan of the wreath, first answer after the solid",
+    mid(({ first }) => first),
+    "ms",
+    500,
+  );
+  most(
+    "plan of the wreath, best way up after the solid",
+    mid(({ searched }) => searched),
+    "ms",
+    3000,
+  );
+  tell(
+    "plan of the wreath, all with props after the solid",
+    mid(({ whole }) => whole),
+    "ms",
+  );
+
+  say("plans of N = 60, 200…");
+  const [sixty, twoHundred] = [
+    await finishedOf(designFile(randomTubes(60))),
+    await finishedOf(designFile(randomTubes(200))),
+  ];
+  const searched: [number[], number[]] = [[], []];
+  for (let i = 0; i < 4; i++) {
+    [sixty, twoHundred].forEach((finished, k) => {
+      const times = planTimes(finished, true);
+      if (i > 0) searched[k].push(times.searched);
+    });
+  }
+  const [short, long] = searched.map(median);
+  most("N=60 plan, best way up after the solid", short, "ms", 3000);
+  tell("N=200 plan, best way up after the solid", long, "ms");
+  most("growth of the plan from 60 to 200 tubes, against linear", long / short / (200 / 60), "×", 1);
+}
+
+/** The parts of the bench; `--only NAME` runs one of them. */
+const parts = {
+  heads,
+  wear: fitAndWear,
+  plan: printPlan,
+  small: smallModel,
+  large: largeModel,
+  growth,
+  memory,
+};
+
+const asked = process.argv.includes("--only") ? process.argv[process.argv.indexOf("--only") + 1] : undefined;
+if (asked !== undefined && !Object.hasOwn(parts, asked)) {
+  throw new Error(`--only ${asked}: use one of ${Object.keys(parts).join(", ")}`);
+}
+for (const [name, run] of Object.entries(parts)) if (asked === undefined || asked === name) await run();
 
 if (asJson) {
   console.log(JSON.stringify(figures, undefined, 2));

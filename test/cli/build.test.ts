@@ -69,10 +69,13 @@ describe("a good design", () => {
     expect(told.report).toEqual(JSON.parse(line.read("json/ring.report.json")));
     expect(told.files.map(({ kind }: { kind: string }) => kind).sort()).toEqual([
       "drawing-svg",
+      "plate-3mf",
+      "plate-stl",
       "report-json",
       "report-markdown",
       "sight-svg",
       "stl",
+      "workshop-html",
     ]);
     for (const { path } of told.files) expect(statSync(path).isFile()).toBe(true);
     expect(told.files.map(({ path }: { path: string }) => basename(path)).sort()).toEqual(files("json"));

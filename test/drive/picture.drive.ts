@@ -61,7 +61,9 @@ export function describePicture(window: EditorWindow): void {
       await window.asked("Save Picture");
       await window.picture("save-picture");
       await window.page.keyboard.press("Enter");
-      await window.until("the picture is written", () => existsSync(file));
+      // It is there before it is whole: a PNG ends with the chunk IEND, 4 bytes of name and 4 of check sum.
+      const isWhole = () => readFileSync(file).subarray(-8, -4).toString("latin1") === "IEND";
+      await window.until("the picture is written", () => existsSync(file) && isWhole());
       const png = readFileSync(file);
       rmSync(file);
       // PNG (W3C, third edition, 5.2): eight bytes of signature.

@@ -1,5 +1,6 @@
 import type { ColumnRaster } from "./columnRaster";
 import { across, along, stepOf } from "./rasterSteps";
+import { Scratch } from "./scratch";
 import { leaning, reached } from "./undersideKinds";
 
 /**
@@ -7,6 +8,9 @@ import { leaning, reached } from "./undersideKinds";
  * plastic reaches 0.5 to 1.5 mm out unsupported (Mazlan et al. 2020, JAITA). At least one cell.
  */
 const unsupportedReach = 1;
+
+const patchRoom = new Scratch(Int32Array);
+const cellsRoom = new Scratch(Int32Array);
 
 /** Takes out patches all of which is reached from what carries itself beside them. */
 export function leaveReachedPatches(raster: ColumnRaster, held: Uint8Array, overhangAngle: number): void {
@@ -17,8 +21,8 @@ export function leaveReachedPatches(raster: ColumnRaster, held: Uint8Array, over
   const steps = new Uint8Array(low.length);
   const far = reach + 2;
   // Patches stand in it one after another, each from `begin`.
-  const patch = new Int32Array(low.length);
-  const cells = new Int32Array(low.length);
+  const patch = patchRoom.take(low.length);
+  const cells = cellsRoom.take(low.length);
   let end = 0;
   let edge: number[] = [];
   for (let at = 0; at < columns * rows; at++) {
