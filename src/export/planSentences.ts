@@ -77,11 +77,13 @@ export const priceText = (price: number, currency?: string): string =>
   currency === undefined ? price.toFixed(2) : `${price.toFixed(2)} ${currency}`;
 
 function spoolSentence({ spools, plates }: ReportPlan): string {
-  const ends = plates.flatMap(({ spoolEnds }) => spoolEnds);
+  const ends = plates.flatMap(({ spoolEnds }, i) =>
+    spoolEnds.map((end) => ({ ...end, where: plates.length > 1 ? `on plate ${i + 1}, ` : "" })),
+  );
   if (spools <= 1) return "one is enough";
   const [first] = ends;
   const where = first
-    ? `; the first ends in layer ${first.layer}, ${first.heightMm} mm up, after ${first.hours} h`
+    ? `; the first ends ${first.where}in layer ${first.layer}, ${first.heightMm} mm up, after ${first.hours} h`
     : "";
   return `${spools}${where}`;
 }

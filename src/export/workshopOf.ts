@@ -1,4 +1,3 @@
-import type { LayerTotals } from "../print/layers/filament";
 import { pathKinds } from "../print/layers/layerPlan";
 import { orientationWords } from "../print/orientation/orientationWords";
 import { placedPiece } from "../print/placedPiece";
@@ -93,10 +92,9 @@ function headAndRest(text: string): { value: string; note?: string } {
 
 /** One a plate; spools are counted over all. */
 function printsOf(plan: PrintPlan, startTime: number): WorkshopPrint[] {
-  let spools = 0;
   return plan.plates.map(({ layers, totals }, i) => {
-    const ends = totals.spoolEnds.map(({ layer, height, hours }: LayerTotals["spoolEnds"][number]) => ({
-      spool: ++spools,
+    const ends = totals.spoolEnds.map(({ spool, layer, height, hours }) => ({
+      spool,
       layer,
       height,
       seconds: 3600 * hours,
@@ -112,15 +110,15 @@ function printsOf(plan: PrintPlan, startTime: number): WorkshopPrint[] {
 
 function propsOf(
   planned: ReportPlan,
-  { plates: [plate] }: PrintPlan,
+  { plates }: PrintPlan,
   { parts }: Pick<PrintJob, "parts">,
 ): Pick<WorkshopInput, "props"> {
   const { proposed } = planned;
-  const printed = plate.props && plate.props.necks.length > 0 ? plate.props : undefined;
-  if (!printed && !proposed) return {};
+  const printed = plates.flatMap(({ props }) => (props && props.necks.length > 0 ? props : []));
+  if (printed.length === 0 && !proposed) return {};
   return {
     props: {
-      rows: printed ? propRows(printed, parts) : [],
+      rows: printed.flatMap((props) => propRows(props, parts)),
       ...(proposed && {
         comparison: [
           {

@@ -2,6 +2,7 @@ import type { Kernel } from "../geometry/solid/kernel";
 import { planPieces } from "./cuts/planPieces";
 import { filledPlate } from "./fillPlate";
 import { finishing } from "./finishing";
+import { layerTotals } from "./layers/filament";
 import { layerSections } from "./layers/layerSections";
 import type { PrintTotals } from "./layers/printTotals";
 import { orientationFindings } from "./orientation/orientationFindings";
@@ -58,7 +59,7 @@ export function* planPrint(
     finishing: finish(first),
     findings: [
       ...supportFindings(first.support, placed, job.parts),
-      ...spoolFindings(first.totals, material, job.origin),
+      ...spoolFindings([first], material, job.origin),
     ],
     hoursScale: scaleOf(standing.search),
     isWhole: false,
@@ -80,10 +81,13 @@ export function* planPrint(
     });
     plan = { ...plan, pieces };
     if (pieces.pieces.length > 1) {
-      const plates = pieces.plates.map((plate) => {
-        const filled = filledPlate(plate, pieces.pieces);
-        return printPlate(filled, layerSections(filled, setup.settings), job);
-      });
+      const plates = inTurn(
+        pieces.plates.map((plate) => {
+          const filled = filledPlate(plate, pieces.pieces);
+          return printPlate(filled, layerSections(filled, setup.settings), job);
+        }),
+        job,
+      );
       // Each piece has a way up of its own, so that the weakest arm of the whole says nothing.
       const { weakest: _, ...whole } = plan;
       plan = { ...whole, plates, totals: sumOf(plates, material.spool), finishing: finish(...plates) };
@@ -97,10 +101,13 @@ export function* planPrint(
   const isProposed = proposals !== "none" && plates.some(isAtRisk);
   if (asks.length > 0 || isProposed) {
     const withProps = (propose: boolean) =>
-      plates.map((plate) =>
-        asks.length > 0 || (propose && isAtRisk(plate))
-          ? printWithProps(kernel, plate, job, asks, propose)
-          : plate,
+      inTurn(
+        plates.map((plate) =>
+          asks.length > 0 || (propose && isAtRisk(plate))
+            ? printWithProps(kernel, plate, job, asks, propose)
+            : plate,
+        ),
+        job,
       );
     const asked = withProps(false);
     const proposed = isProposed ? withProps(true) : undefined;
@@ -142,6 +149,17 @@ export function searchFor({ mesh, printer, setup, weakest, asDesigned }: PrintJo
 const summed = (plates: readonly PlatePrint[], of: (plate: PlatePrint) => number): number =>
   plates.reduce((total, plate) => total + of(plate), 0);
 
+/** Plates as they are printed one after the other, from the same spools. */
+function inTurn(plates: readonly PlatePrint[], { material, printer }: PrintJob): readonly PlatePrint[] {
+  if (plates.length === 1) return plates;
+  let before = 0;
+  return plates.map((plate) => {
+    const { spoolEnds } = layerTotals(plate.layers, material, printer, before);
+    before += plate.totals.grams;
+    return { ...plate, totals: { ...plate.totals, spoolEnds } };
+  });
+}
+
 /** The totals of plates; each is begun with what is left of a spool. */
 function sumOf(plates: readonly PlatePrint[], spool: number): PrintTotals {
   if (plates.length === 1) return plates[0].totals;
@@ -171,6 +189,6 @@ function findingsOf(plan: PrintPlan, job: PrintJob): PlanFinding[] {
     ...(plan.pieces?.findings ?? []),
     // On a plate of pieces a place is none of the head's frame.
     ...(isCut(plan) ? onPlates.map(({ at: _, ...finding }) => finding) : onPlates),
-    ...plates.flatMap(({ totals }) => spoolFindings(totals, job.material, job.origin)),
+    ...spoolFindings(plates, job.material, job.origin),
   ];
 }

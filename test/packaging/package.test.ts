@@ -66,7 +66,7 @@ const needed = [
   "package.json",
 ];
 /** Bytes: the kernel has 0.54 MB, the two programs 0.7 MB each. */
-const budget = { packed: 1_000_000, unpacked: 2_800_000 };
+const budget = { packed: 1_000_000, unpacked: 3_500_000 };
 
 test("holds what is needed and nothing else, within its budget", () => {
   const [packed] = JSON.parse(npm("pack", "--dry-run", "--json"));

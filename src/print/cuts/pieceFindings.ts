@@ -42,21 +42,29 @@ export function pieceFindings(
       ...atPart(parts, piece.parts[0]),
     });
   }
+  const glued = joints
+    .filter(({ kind }) => kind === "glue")
+    .map((joint) => ({ ...joint, letters: joint.pieces.map((piece) => pieces[piece].letter).join("–") }));
+  if (glued.length > 0) {
+    const told = glued.map(({ letters, area }) => `${letters} (${area.toFixed(0)} mm²)`).join(", ");
+    findings.push({
+      topic: "pieces",
+      id: "glue-only-joint",
+      severity: "warning",
+      text:
+        glued.length === 1
+          ? `the joint ${told} has no room for a pin with a wall round it: it holds by glue alone`
+          : `${glued.length} joints have no room for a pin with a wall round it and hold by glue alone: ${told}`,
+      suggestion: "mark both sides before they are taken off the plate, and glue them first",
+      value: glued.length,
+      unit: "joints",
+      at: glued[0].at,
+      ...atPart(parts, glued[0].parts[0]),
+    });
+  }
   for (const joint of joints) {
     const [a, b] = joint.pieces.map((piece) => pieces[piece].name);
-    if (joint.kind === "glue") {
-      findings.push({
-        topic: "pieces",
-        id: "glue-only-joint",
-        severity: "warning",
-        text: `the joint of ${a} and ${b} has no room for a pin with a wall round it (${joint.area.toFixed(0)} mm²): it holds by glue alone`,
-        suggestion: "mark both sides before they are taken off the plate, and glue them first",
-        value: joint.area,
-        unit: "mm²",
-        at: joint.at,
-        ...atPart(parts, joint.parts[0]),
-      });
-    } else if (!joint.isUnique) {
+    if (joint.kind === "pin" && !joint.isUnique) {
       findings.push({
         topic: "pieces",
         id: "pin-not-unique",

@@ -48,12 +48,14 @@ const gramsOf = (volume: number, { density }: Pick<Material, "density">): number
 /**
  * Adds up a plan: hours, filament in g and m, price, spools and where each ends. Price is that of the filament where the
  * price of a kilogram is known, plus that of the hours where the price of an hour is.
+ * @param gramsBefore what was printed from the same spools before: where they end depends on it
  * @throws RangeError for a density, spool or filament diameter that is not more than zero.
  */
 export function layerTotals(
   plan: LayerPlan,
   material: Material,
   printer: Pick<Printer, "filamentDiameter" | "startTime" | "pricePerHour">,
+  gramsBefore = 0,
 ): LayerTotals {
   if (!(material.spool > 0)) {
     throw new RangeError(`A spool holds ${material.spool} g: it must be more than zero.`);
@@ -63,6 +65,7 @@ export function layerTotals(
   const secondsSoFar = new Float64Array(count);
   const metresSoFar = new Float64Array(count);
   const spoolEnds: SpoolEnd[] = [];
+  const spoolsBefore = Math.max(0, Math.ceil((gramsBefore / material.spool) * (1 - 1e-9)) - 1);
   let seconds = printer.startTime;
   let pieceVolume = 0;
   let wasteVolume = 0;
@@ -73,9 +76,10 @@ export function layerTotals(
     const grams = gramsOf(pieceVolume + wasteVolume, material);
     secondsSoFar[layer] = seconds;
     metresSoFar[layer] = grams * metresPerGram;
-    while (grams > (spoolEnds.length + 1) * material.spool * (1 + 1e-9)) {
+    const spoolNow = () => spoolsBefore + spoolEnds.length + 1;
+    while (gramsBefore + grams > spoolNow() * material.spool * (1 + 1e-9)) {
       spoolEnds.push({
-        spool: spoolEnds.length + 1,
+        spool: spoolNow(),
         layer,
         height: (layer + 1) * layerHeight,
         hours: seconds / 3600,

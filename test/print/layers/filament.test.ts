@@ -77,3 +77,15 @@ describe("what a print takes", () => {
     expect(() => layerTotals(plan, { ...pla, density: NaN }, printer)).toThrow(RangeError);
   });
 });
+
+describe("spools over several plates", () => {
+  it("begin with what the plate before left", () => {
+    // A tower of 0.2 mm layers of 9.92 g each (200 × 200 mm of PLA, filled): 900 g are gone, so 100 g are left: 10.08 layers.
+    const tower = planLayers(placed(box([0, 0, 0], [200, 200, 10])), { ...settings, infill: 100 }, printer);
+    const { spoolEnds } = layerTotals(tower, { ...pla, spool: 1000 }, printer, 900);
+    expect(spoolEnds.map(({ spool, layer }) => [spool, layer])).toEqual([[1, 10]]);
+    const later = layerTotals(tower, { ...pla, spool: 1000 }, printer, 1950);
+    expect(later.spoolEnds.map(({ spool, layer }) => [spool, layer])).toEqual([[2, 5]]);
+    expect(layerTotals(tower, { ...pla, spool: 1000 }, printer).spoolEnds).toEqual([]);
+  });
+});
