@@ -1,14 +1,18 @@
 import type { Kernel } from "../geometry/solid/kernel";
+import type { Orientation } from "../orientation";
 import { planPieces } from "./cuts/planPieces";
 import { filledPlate } from "./fillPlate";
 import { finishing } from "./finishing";
 import { layerTotals } from "./layers/filament";
 import { layerSections } from "./layers/layerSections";
 import type { PrintTotals } from "./layers/printTotals";
+import type { ChosenOrientation } from "./orientation/chosenOrientation";
+import { type CloserFigures, closerLook } from "./orientation/closerLook";
 import { orientationFindings } from "./orientation/orientationFindings";
 import type { FoundOrientation, OrientationSearch } from "./orientation/orientationSearch";
+import { sameUp } from "./orientation/orientationWords";
 import { searchOrientations } from "./orientation/searchOrientations";
-import { upOf } from "./placedPiece";
+import { placedPiece, upOf } from "./placedPiece";
 import type { PlatePrint, PrintJob, PrintPlan, StandingPiece } from "./plan";
 import type { PlanFinding } from "./planFinding";
 import { printPlate, printWithProps } from "./printPlate";
@@ -72,6 +76,9 @@ export function* planPrint(
   plan = { ...plan, ...(weakest && { weakest }), search, hoursScale: scaleOf(search) };
   yield plan;
 
+  plan = { ...plan, search: closerLook(search, (way) => figuresOf(way, first, chosen, job)), hoursScale: 1 };
+  yield plan;
+
   if (!chosen.fits) {
     const pieces = planPieces(kernel, {
       mesh: job.mesh,
@@ -126,6 +133,30 @@ export function* planPrint(
 
 const isCut = ({ pieces }: PrintPlan): boolean => (pieces?.pieces.length ?? 1) > 1;
 const isAtRisk = ({ support }: PlatePrint): boolean => support.columns.some(({ risk }) => risk !== undefined);
+
+/** Figures of a way up as its plan has them; those of the chosen one are at hand. */
+function figuresOf(
+  way: Orientation,
+  first: PlatePrint,
+  chosen: ChosenOrientation,
+  job: PrintJob,
+): CloserFigures {
+  const isChosen = sameUp(way, chosen.orientation) && Math.abs(way.turn - chosen.orientation.turn) < 0.01;
+  const plate = isChosen ? first : roughPlate(way, job);
+  const { columns, volume, contactArea, landingArea } = plate.support;
+  return {
+    hours: plate.totals.hours,
+    supportVolume: volume,
+    contactArea: contactArea + landingArea,
+    thinColumns: columns.filter(({ risk }) => risk !== undefined).length,
+  };
+}
+
+/** A way up as it would be printed, its layers looked at a little less closely. */
+function roughPlate(way: Orientation, job: PrintJob): PlatePrint {
+  const placed = placedPiece(job.mesh, way, job.printer.plate);
+  return printPlate(placed, layerSections(placed, job.setup.settings, { sampleEvery: 3 }), job);
+}
 
 /** What a search says of the way up that was chosen. */
 const chosenOf = (search: OrientationSearch, choice: PrintPlan["choice"]): FoundOrientation | undefined =>
