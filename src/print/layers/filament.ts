@@ -1,6 +1,6 @@
 import type { Material } from "../../checks/material";
-import { filamentLength } from "../../checks/printedMass";
 import type { Printer } from "../../checks/printer";
+import { filamentLength } from "./filamentLength";
 import { type LayerPlan, type PathKind, pathKinds, type TimeKind, timeKinds } from "./layerPlan";
 import type { PrintTotals } from "./printTotals";
 

@@ -1,7 +1,7 @@
 import type { Material } from "../../checks/material";
-import { filamentLength } from "../../checks/printedMass";
 import type { Printer } from "../../checks/printer";
 import type { PrintSetup } from "../printSetup";
+import { filamentLength } from "./filamentLength";
 import type { LayerSections } from "./layerSections";
 import { fillLayers } from "./planLayers";
 
