@@ -26,6 +26,9 @@ import type { CalledThread } from "./threadCalls";
  */
 const draftHeadStart = availableParallelism() > 2 ? 0 : 60;
 
+/** A plan that is not wanted any more has so long to see it, before its thread is ended, ms. */
+const endingGrace = 60;
+
 export type PlanThread = CalledThread<ToPlan, PlanOutcome, PlanEvent>;
 export type MeasureThread = CalledThread<ToMeasure, Measured, MeasureEvent>;
 
@@ -41,6 +44,7 @@ export class Session {
   #superseded = new AbortController();
   #last: Promise<unknown> = Promise.resolve();
   #isMeasuring = false;
+  #isPlanning = false;
   /** The last good piece, to be planned. */
   #toPlan: Omit<ToPlan, "cancelled"> | undefined;
 
@@ -71,19 +75,33 @@ export class Session {
 
   /**
    * Plans how the last good piece is printed, and tells what it finds as it goes. A newer build of this design cancels
-   * it: the thread looks between two steps whether it is still wanted.
+   * it: the thread looks between two steps whether it is still wanted, and is ended where a step takes too long.
    */
   async plan(cancelled: AbortSignal, tell: (event: PlanEvent) => void): Promise<PlanOutcome> {
     const signal = AbortSignal.any([cancelled, this.#superseded.signal]);
     signal.throwIfAborted();
     const piece = this.#toPlan;
     if (!piece) return { messages: [] };
+    // One that was told to stop and has not yet would be waited for.
+    if (this.#isPlanning) await this.#plan.end();
+    signal.throwIfAborted();
+    this.#isPlanning = true;
     const flag = new Int32Array(new SharedArrayBuffer(4));
-    signal.addEventListener("abort", () => Atomics.store(flag, 0, 1), { once: true });
     const planning = this.#plan.call({ ...piece, cancelled: flag }, (event) => {
       if (!signal.aborted) tell(event);
     });
-    return await unlessAborted(planning, signal);
+    let ending: NodeJS.Timeout | undefined;
+    const stop = () => {
+      Atomics.store(flag, 0, 1);
+      ending = setTimeout(() => void this.#plan.end(), endingGrace);
+    };
+    signal.addEventListener("abort", stop, { once: true });
+    const done = planning.finally(() => {
+      clearTimeout(ending);
+      signal.removeEventListener("abort", stop);
+      this.#isPlanning = false;
+    });
+    return await unlessAborted(done, signal);
   }
 
   /** Runs work after what is being done for this design now. */

@@ -53,6 +53,12 @@ export interface BuildWorld {
 /** Least time between two starts of the same design, ms: below what is noticed, above what a burst of saves costs. */
 const spacing = 60;
 
+/**
+ * A piece that stays as it is for so long is planned, ms: a plan takes the processor for seconds, and would keep the
+ * picture of the next save from it.
+ */
+export const planPause = 1000;
+
 /** The builds of all designs: at most one each, and what came of them. Knows paths, not editors. */
 export class Builds {
   readonly #world: BuildWorld;
@@ -255,6 +261,8 @@ export class Builds {
   async #plan(record: DesignRecord, signal: AbortSignal): Promise<void> {
     const { version, path } = record;
     const isCurrent = () => !signal.aborted && record.version === version && record.status === "built";
+    await new Promise<void>((resolve) => this.#world.clock.after(planPause, resolve));
+    if (!isCurrent()) return;
     try {
       const { plan } = await this.#world.engine().plan(
         path,

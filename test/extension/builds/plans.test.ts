@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { type BuildChange, Builds } from "../../../src/extension/builds/builds";
+import { type BuildChange, Builds, planPause } from "../../../src/extension/builds/builds";
 import type { PlanFinding } from "../../../src/print/planFinding";
 import { FakeClock, settled } from "../fakeClock";
 import { FakeEngine, meshOf, planFactsWith } from "../fakeEngine";
@@ -36,7 +36,9 @@ function rig() {
   const built = async () => {
     const done = builds.build(wreath);
     engine.last.end({ report: reportWith({}) });
-    return await done;
+    const record = await done;
+    await clock.pass(planPause);
+    return record;
   };
   return { clock, engine, builds, changes, faults, built };
 }
@@ -68,6 +70,20 @@ describe("the plan of a print", () => {
     expect(Object.keys(record.report ?? {}).slice(-3)).toEqual(["plan", "messages", "cautions"]);
     expect(record.messages).toEqual([found]);
     expect(changes.slice(2)).toEqual(["plan", "planBody", "plan", "planned"]);
+  });
+
+  test("waits until the piece has stayed as it is for a while", async () => {
+    const { clock, engine, builds } = rig();
+    const save = async () => {
+      const done = builds.build(wreath);
+      engine.last.end({ report: reportWith({}) });
+      await done;
+      await clock.pass(planPause / 2);
+    };
+    for (let i = 0; i < 4; i++) await save();
+    expect(engine.plans).toEqual([]);
+    await clock.pass(planPause / 2);
+    expect(engine.plans.length).toBe(1);
   });
 
   test("of an older text is dropped by a newer build, whatever it still tells", async () => {
