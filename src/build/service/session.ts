@@ -27,7 +27,7 @@ import type { CalledThread } from "./threadCalls";
 const draftHeadStart = availableParallelism() > 2 ? 0 : 60;
 
 /** A plan that is not wanted any more has so long to see it, before its thread is ended, ms. */
-const endingGrace = 60;
+const endingGrace = 5;
 
 export type PlanThread = CalledThread<ToPlan, PlanOutcome, PlanEvent>;
 export type MeasureThread = CalledThread<ToMeasure, Measured, MeasureEvent>;
