@@ -27,7 +27,7 @@ export interface PlateFit {
 }
 
 /** Room that counts as fitting, mm: what the rounding of 32-bit coordinates may take from an exact fit. */
-const exact = -1e-4;
+export const exactFit = -1e-4;
 
 /**
  * Whether points (x, y, z in turn, mm; the vertices of a piece or of its hull) fit a printer's build volume at any
@@ -44,13 +44,13 @@ export function plateFit(points: ArrayLike<number>, printer: Pick<Printer, "plat
   if (asDesigned.fits) return asDesigned;
 
   const upright: Vec3 = [0, 0, 1];
-  const turned = layOut(points, printer, upright, roomAlong(points, printer, exact)(upright).turn);
+  const turned = layOut(points, printer, upright, roomAlong(points, printer, exactFit)(upright).turn);
   if (turned.fits) return turned;
 
   // A few points show where to look, more of them settle it, and all of them are measured.
   const fine = extremePoints(points, 5);
   const coarse = extremePoints(fine, 3);
-  const coarsely = roomAlong(coarse, printer, exact);
+  const coarsely = roomAlong(coarse, printer, exactFit);
   const reach = 2 * radiusAbout(fine);
   const most = mostRoom((up, floor) => coarsely(up, floor).room, reach);
   const rough =
@@ -63,9 +63,9 @@ export function plateFit(points: ArrayLike<number>, printer: Pick<Printer, "plat
     return layOut(points, printer, up, finely(up).turn);
   };
   let found =
-    coarse.length < points.length ? settled(exact) : layOut(points, printer, rough, coarsely(rough).turn);
+    coarse.length < points.length ? settled(exactFit) : layOut(points, printer, rough, coarsely(rough).turn);
   // Thinned points may be short of all of them by a hair: if that tips the scale, ask again with a hair to spare.
-  let spare = exact;
+  let spare = exactFit;
   for (let again = 0; again < 3 && !found.fits && found.excess < 2 * thinning; again++) {
     spare += found.excess + 0.005;
     found = settled(spare);
@@ -168,7 +168,7 @@ function layOut(
       : { width: plate.width - size[0], depth: plate.depth - size[1], height: height - size[2] };
   const axes = Object.entries(room) as [PlateAxis, number][];
   const [tightest, left] = axes.reduce((a, b) => (b[1] < a[1] ? b : a));
-  const fits = left >= exact;
+  const fits = left >= exactFit;
   const tilt = (Math.atan2(Math.hypot(up[0], up[1]), up[2]) * 180) / Math.PI;
   return {
     fits,

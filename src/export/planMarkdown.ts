@@ -1,6 +1,7 @@
 import { escaped, messageList, table } from "./markdown";
 import type { ReportPlan } from "./planReport";
 import { orientationFigures, planLines } from "./planSentences";
+import { inWords } from "./reportSentences";
 
 /** The plan of a print as blocks of Markdown. */
 export function planBlocks(plan: ReportPlan): string[] {
@@ -81,6 +82,3 @@ export function planBlocks(plan: ReportPlan): string[] {
   }
   return blocks;
 }
-
-/** `outerShell` → `outer shell`. */
-const inWords = (name: string): string => name.replace(/([a-z])([A-Z])/g, "$1 $2").toLowerCase();

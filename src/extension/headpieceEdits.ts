@@ -1,11 +1,5 @@
 import { type HeadpieceText, type Property, quotedText } from "./designText";
-
-/** A change of a text: what stands from `start` to `end` (offsets) becomes `text`. */
-export interface TextChange {
-  readonly start: number;
-  readonly end: number;
-  readonly text: string;
-}
+import type { TextChange } from "./textChange";
 
 /** Properties of a headpiece in the order in which they are usually written. */
 const order: readonly string[] = ["name", "wearer", "printer", "material", "print"];

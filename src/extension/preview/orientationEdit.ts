@@ -1,6 +1,7 @@
 import type { PlanOrientation } from "../../preview/protocol";
 import { findHeadpiece, propertiesOf } from "../designText";
-import { insertedProperty, quoted, quoteOf, type TextChange, usualQuote } from "../headpieceEdits";
+import { insertedProperty, quoted, quoteOf, usualQuote } from "../headpieceEdits";
+import type { TextChange } from "../textChange";
 
 /**
  * The change that makes a design say which way up it is printed; undefined where its text cannot be changed with

@@ -1,5 +1,6 @@
 import * as vscode from "vscode";
 import type { PlanOrientation } from "../../preview/protocol";
+import { applyChanges } from "../applyChanges";
 import { showCode } from "../showCode";
 import { orientationEdit } from "./orientationEdit";
 
@@ -23,8 +24,5 @@ export async function writeOrientationInto(
     return;
   }
   const wasDirty = document.isDirty;
-  const edit = new vscode.WorkspaceEdit();
-  const range = new vscode.Range(document.positionAt(change.start), document.positionAt(change.end));
-  edit.replace(design, range, change.text);
-  if ((await vscode.workspace.applyEdit(edit)) && !wasDirty) await document.save();
+  if ((await applyChanges(document, [change])) && !wasDirty) await document.save();
 }

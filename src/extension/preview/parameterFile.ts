@@ -1,5 +1,6 @@
 import { basename } from "node:path";
 import * as vscode from "vscode";
+import { applyChanges } from "../applyChanges";
 import type { WorkspaceDesigns } from "../builds/workspaceDesigns";
 import { writeParameters } from "./parameterWriter";
 
@@ -15,12 +16,7 @@ export async function writeParametersInto(design: vscode.Uri, designs: Workspace
   const { changes, refusals } = writeParameters(text, values, header?.parameters ?? [], vscode.l10n);
   if (changes.length > 0) {
     const wasDirty = document.isDirty;
-    const edit = new vscode.WorkspaceEdit();
-    for (const change of changes) {
-      const range = new vscode.Range(document.positionAt(change.start), document.positionAt(change.end));
-      edit.replace(design, range, change.text);
-    }
-    if (!(await vscode.workspace.applyEdit(edit))) return false;
+    if (!(await applyChanges(document, changes))) return false;
     if (!wasDirty) await document.save();
   }
   if (refusals.length === 0) return true;

@@ -2,13 +2,7 @@ import type { ParameterDeclaration, ParameterValue } from "../../design/part";
 import { type Argument, argumentsOf, findHeadpiece, propertiesOf, quotedText } from "../designText";
 import { type Token, tokensFrom } from "../designTokens";
 import type { Localiser } from "../localiser";
-
-/** A piece of a text to be replaced, by offsets. */
-export interface TextChange {
-  readonly start: number;
-  readonly end: number;
-  readonly text: string;
-}
+import type { TextChange } from "../textChange";
 
 /** What writing values into a design comes to. */
 export interface ParameterWriting {

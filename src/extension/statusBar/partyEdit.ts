@@ -1,6 +1,7 @@
 import type { PartyKind } from "../designState";
 import { findHeadpiece } from "../designText";
-import { insertedProperty, quoted, quoteOf, type TextChange, usualQuote } from "../headpieceEdits";
+import { insertedProperty, quoted, quoteOf, usualQuote } from "../headpieceEdits";
+import type { TextChange } from "../textChange";
 
 /**
  * The change that makes a design name a file; undefined where its text cannot be changed with certainty: no closed

@@ -1,4 +1,5 @@
 import * as vscode from "vscode";
+import { applyChanges } from "../applyChanges";
 import type { Designs, PartyKind } from "../designState";
 import { showCode } from "../showCode";
 import { nameOfPath } from "../tree/partyUse";
@@ -24,11 +25,7 @@ export async function writeParty(
     return;
   }
   const wasDirty = document.isDirty;
-  const edit = new vscode.WorkspaceEdit();
-  const range = new vscode.Range(document.positionAt(change.start), document.positionAt(change.end));
-  edit.replace(design, range, change.text);
-  const isDone = await vscode.workspace.applyEdit(edit);
-  if (!isDone) return;
+  if (!(await applyChanges(document, [change]))) return;
   if (wasDirty || !(await document.save())) await designs.choose(design, kind, file);
   else await designs.choose(design, kind, undefined);
 }

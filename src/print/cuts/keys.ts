@@ -1,4 +1,4 @@
-import { isConvex } from "../../geometry/polygon";
+import { isConvex, signedArea } from "../../geometry/polygon";
 import type { Vec2 } from "../../geometry/vector";
 
 /**
@@ -74,7 +74,7 @@ function goesInto(peg: Key, socket: Key, clearance: number): boolean {
 /** Whether a convex outline can lie within another, turned in steps of 3° and moved at will. */
 export function fitsWithin(inner: readonly Vec2[], outer: readonly Vec2[]): boolean {
   if (!isConvex(inner) || !isConvex(outer)) throw new RangeError("Both outlines must be convex.");
-  if (areaOf(inner) > areaOf(outer)) return false;
+  if (signedArea(inner) > signedArea(outer)) return false;
   for (let degrees = 0; degrees < 360; degrees += 3) {
     const [c, s] = [Math.cos((degrees * Math.PI) / 180), Math.sin((degrees * Math.PI) / 180)];
     if (
@@ -118,14 +118,6 @@ function clipped(points: readonly Vec2[], n: Vec2, most: number): Vec2[] {
     if (hb <= 0) kept.push(b);
   }
   return kept;
-}
-
-function areaOf(points: readonly Vec2[]): number {
-  let twice = 0;
-  for (let i = 0, j = points.length - 1; i < points.length; j = i++) {
-    twice += points[j][0] * points[i][1] - points[i][0] * points[j][1];
-  }
-  return twice / 2;
 }
 
 /** What a joint has room for. */

@@ -1,12 +1,8 @@
+import { atPart } from "../../checks/finding";
 import type { Printer } from "../../checks/printer";
 import type { Part } from "../../design/part";
 import type { PlanFinding } from "../planFinding";
 import type { PiecePlan } from "./piecePlan";
-
-const atPart = (parts: readonly Part[], index: number | undefined) => {
-  const part = index === undefined ? undefined : parts[index];
-  return part ? { part: part.name, ...part.origin } : {};
-};
 
 /** What is to be told of a headpiece in pieces: how many, which joints hold by glue alone, what does not fit. */
 export function pieceFindings(
@@ -39,7 +35,7 @@ export function pieceFindings(
       suggestion: "take a larger printer, or make what lies there thinner or shorter",
       value: Math.max(...piece.size),
       unit: "mm",
-      ...atPart(parts, piece.parts[0]),
+      ...atPart(parts[piece.parts[0]]),
     });
   }
   const glued = joints
@@ -59,7 +55,7 @@ export function pieceFindings(
       value: glued.length,
       unit: "joints",
       at: glued[0].at,
-      ...atPart(parts, glued[0].parts[0]),
+      ...atPart(parts[glued[0].parts[0]]),
     });
   }
   for (const joint of joints) {
@@ -74,7 +70,7 @@ export function pieceFindings(
         value: joint.area,
         unit: "mm²",
         at: joint.at,
-        ...atPart(parts, joint.parts[0]),
+        ...atPart(parts[joint.parts[0]]),
       });
     }
   }
@@ -89,7 +85,7 @@ export function pieceFindings(
       value: step.joints.length,
       unit: "joints",
       at: joints[step.joints[0]].at,
-      ...atPart(parts, joints[step.joints[0]].parts[0]),
+      ...atPart(parts[joints[step.joints[0]].parts[0]]),
     });
   }
   return findings;

@@ -1,10 +1,10 @@
-import type { PlateFit } from "../../checks/plateFit";
+import { exactFit, type PlateFit } from "../../checks/plateFit";
 import type { Printer } from "../../checks/printer";
 import type { TriangleMesh } from "../../geometry/mesh";
 import type { Orientation, OrientationChoice } from "../../orientation";
 import { orientationOfUp } from "../placedPiece";
 import type { OrientationSearch } from "./orientationSearch";
-import { exactFit, roomAt } from "./plateRoom";
+import { roomAt } from "./plateRoom";
 
 /** How a piece is to be printed. */
 export interface ChosenOrientation {

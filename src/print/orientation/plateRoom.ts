@@ -1,11 +1,9 @@
 import { convexOutline, enclosingCircle, roomInRectangle } from "../../checks/plate/footprint";
+import { exactFit } from "../../checks/plateFit";
 import type { Printer } from "../../checks/printer";
 import type { Vec3 } from "../../geometry/vector";
 import type { Orientation } from "../../orientation";
 import { orientationOfUp, rotationOf } from "../placedPiece";
-
-/** Room that counts as fitting, mm: what the rounding of 32-bit coordinates may take from an exact fit. */
-export const exactFit = -1e-4;
 
 export interface PlateRoom {
   /** The least that is left of the build volume's measures, mm; negative where the piece is too large. */

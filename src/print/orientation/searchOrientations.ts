@@ -1,3 +1,4 @@
+import { exactFit } from "../../checks/plateFit";
 import type { Printer } from "../../checks/printer";
 import type { PartMesh } from "../../geometry/mesh";
 import type { Vec3 } from "../../geometry/vector";
@@ -14,7 +15,7 @@ import {
   type OrientationSearch,
   orientationNames,
 } from "./orientationSearch";
-import { exactFit, type PlateRoom, plateRoom, roomAt, roomInTube } from "./plateRoom";
+import { type PlateRoom, plateRoom, roomAt, roomInTube } from "./plateRoom";
 import { printHours } from "./printHours";
 import { type OrientationFigures, type QuickFigures, QuickOrientation } from "./quickFigures";
 

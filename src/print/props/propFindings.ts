@@ -1,5 +1,5 @@
 import { TubeLine } from "../../checks/beams/tubeLine";
-import { atPart, byLine } from "../../checks/finding";
+import { atPart, byLine, quoted } from "../../checks/finding";
 import type { Part } from "../../design/part";
 import type { Vec3 } from "../../geometry/vector";
 import type { PlacedPiece } from "../placedPiece";
@@ -45,7 +45,7 @@ function unproppedFinding(
     topic: "props",
     text: far
       ? `prop "${request.name}" is more than 10 mm from the piece`
-      : `prop "${request.name}"${part ? ` under ${quote(part.name)}` : ""} finds no way down that keeps clear of the piece`,
+      : `prop "${request.name}"${part ? ` under ${quoted([part.name])}` : ""} finds no way down that keeps clear of the piece`,
     suggestion: far
       ? "give a place on the piece, for example tube.at(0.9)"
       : "move it to a place that looks down on the plate, or print the piece another way up",
@@ -121,16 +121,8 @@ function groupedByLine<T>(
   });
 }
 
-/** So many parts are named. */
-const mostNames = 3;
-
-function namesOf(parts: readonly Part[]): string {
-  if (parts.length === 0) return "the inner surface";
-  const names = parts.slice(0, mostNames).map(({ name }) => quote(name));
-  const left = parts.length - names.length;
-  if (left > 0) return `${names.join(", ")} and ${left} more`;
-  return names.length === 1 ? names[0] : `${names.slice(0, -1).join(", ")} and ${names.at(-1)}`;
-}
+const namesOf = (parts: readonly Part[]): string =>
+  parts.length === 0 ? "the inner surface" : quoted(parts.map(({ name }) => name));
 
 /** The calls that ask for props at places, head frame: on the tube's path where the part is a tube. */
 function linesFor(part: Part | undefined, places: readonly Vec3[]): string[] {
@@ -166,5 +158,3 @@ function grouped<T>(items: readonly T[], partOf: (item: T) => number): Map<numbe
   }
   return groups;
 }
-
-const quote = (name: string): string => JSON.stringify(name);

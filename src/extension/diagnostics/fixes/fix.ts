@@ -1,12 +1,6 @@
 import type { Message } from "../../../message";
 import type { Localiser } from "../../localiser";
-
-/** A piece of a text to be replaced, by offsets. */
-export interface TextChange {
-  readonly start: number;
-  readonly end: number;
-  readonly text: string;
-}
+import type { TextChange } from "../../textChange";
 
 /** An edit of the file in which a finding stands that removes the finding. */
 export interface Fix {

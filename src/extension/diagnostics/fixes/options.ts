@@ -1,7 +1,7 @@
 import { callAt, type Extent } from "../../callExtent";
 import { type Argument, argumentsOf, type Property, propertiesOf } from "../../designText";
 import { tokensFrom } from "../../designTokens";
-import type { TextChange } from "./fix";
+import type { TextChange } from "../../textChange";
 
 /** An option in a call, and the properties among which it stands. */
 export interface FoundOption {
