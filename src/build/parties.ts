@@ -80,6 +80,13 @@ export function readParties(
   };
 }
 
+/** The print as another file of print settings sets it up. @throws MessageError where the file is wrong */
+export function printSetupFrom(file: string, { print }: Pick<DesignHeader, "print">): PrintSetup {
+  const { value, messages } = readDataFile(file, "print");
+  if (!value) throw new MessageError(messages);
+  return printSetupOf(print, value);
+}
+
 /** The file that the design names for a kind. */
 const fileNamed = (header: DesignHeader, kind: PartyKind): string | undefined =>
   kind === "print" ? header.print.file : header[kind];

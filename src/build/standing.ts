@@ -1,3 +1,4 @@
+import type { ArmStrength } from "../checks/beams/armStrength";
 import type { PlateFit } from "../checks/plateFit";
 import { armStrength } from "../checks/strength";
 import { WornPiece } from "../checks/wornPiece";
@@ -6,34 +7,38 @@ import { asDesignedOrientation, chooseOrientation } from "../print/orientation/c
 import { placedPiece } from "../print/placedPiece";
 import type { PrintJob, StandingPiece } from "../print/plan";
 import { searchFor } from "../print/planPrint";
-import { limitsOf } from "../wearLimits";
 import type { Finished } from "./finished";
+import { limitsInForce } from "./limitsInForce";
 import { wornHeadOf } from "./wornHeads";
 
+/** The arms of a finished piece, found at first need. Their strength needs no mass: it is asked for before that is known. */
+export function armsOf(finished: Finished): () => ArmStrength {
+  let arms: ArmStrength | undefined;
+  return () => {
+    if (arms) return arms;
+    const { result, parties, solid } = finished;
+    const limits = limitsInForce(finished);
+    const piece = new WornPiece({
+      mesh: solid.mesh,
+      parts: result.parts,
+      material: parties.material,
+      print: parties.print.settings,
+      mass: 0,
+      centre: [0, 0, 0],
+    });
+    arms = armStrength(piece, wornHeadOf(finished, limits.hairPressed.value), limits);
+    return arms;
+  };
+}
+
 /** What is printed, on what, of what and how. `area`: the piece's surface, mm². */
-export function printJobOf(finished: Finished, area: number, fit: PlateFit): PrintJob {
-  const { result, parties, solid } = finished;
+export function printJobOf(
+  { result, parties, solid }: Finished,
+  area: number,
+  fit: PlateFit,
+  arms: () => ArmStrength,
+): PrintJob {
   const { printer, material, print } = parties;
-  const limits = limitsOf({
-    workspace: parties.workspaceLimits,
-    design: result.limits,
-    wearer: parties.wearer.limits,
-  });
-  // The arms' strength needs no mass: it is asked for before that is known.
-  const arms = () =>
-    armStrength(
-      new WornPiece({
-        mesh: solid.mesh,
-        parts: result.parts,
-        material,
-        print: print.settings,
-        mass: 0,
-        centre: [0, 0, 0],
-      }),
-      wornHeadOf(finished, limits.hairPressed.value),
-      limits,
-    );
-  let model: ReturnType<typeof arms> | undefined;
   return {
     mesh: solid.mesh,
     area,
@@ -43,10 +48,7 @@ export function printJobOf(finished: Finished, area: number, fit: PlateFit): Pri
     material,
     setup: print,
     asDesigned: asDesignedOrientation(fit),
-    weakest: (up, fill) => {
-      model ??= arms();
-      return model.weakest({ up, fill });
-    },
+    weakest: (up, fill) => arms().weakest({ up, fill }),
     ...(result.origin && { origin: result.origin }),
   };
 }

@@ -2,8 +2,8 @@ import { type Wear, type WearAnswer, wear } from "../checks/wear";
 import { WornPiece } from "../checks/wornPiece";
 import type { TriangleMesh } from "../geometry/mesh";
 import { upOf } from "../print/placedPiece";
-import { limitsOf } from "../wearLimits";
 import type { Finished } from "./finished";
+import { limitsInForce } from "./limitsInForce";
 import type { Weighed } from "./weighing";
 import { wornHeadOf } from "./wornHeads";
 
@@ -14,16 +14,12 @@ import { wornHeadOf } from "./wornHeads";
  */
 export function wearOf(
   finished: Finished,
-  { body, mass, standing }: Weighed,
+  { body, mass, standing, arms }: Weighed,
   tell?: (answer: WearAnswer) => void,
   scan?: TriangleMesh,
 ): Wear {
   const { result, parties, solid } = finished;
-  const limits = limitsOf({
-    workspace: parties.workspaceLimits,
-    design: result.limits,
-    wearer: parties.wearer.limits,
-  });
+  const limits = limitsInForce(finished);
   const piece = new WornPiece({
     mesh: solid.mesh,
     parts: result.parts,
@@ -34,5 +30,6 @@ export function wearOf(
     centre: body.centre,
   });
   const worn = wornHeadOf(finished, limits.hairPressed.value, scan);
-  return wear(piece, worn, limits, tell);
+  // What lies on a real head is none of the arms that the form holds.
+  return wear(piece, worn, limits, tell, scan ? undefined : arms);
 }

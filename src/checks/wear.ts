@@ -1,4 +1,5 @@
 import type { Limits } from "../wearLimits";
+import type { ArmStrength } from "./beams/armStrength";
 import { type Ears, ears } from "./ears";
 import { type CheckName, checkNames, type Finding, joinedByLine } from "./finding";
 import { innerGaps } from "./fit/innerGaps";
@@ -59,16 +60,18 @@ export interface Wear {
 /**
  * Answers all questions of fit and wear and comes to a verdict.
  * @param tell told each answer as soon as it is there
+ * @param arms the piece's arms on that head, where they are known already
  */
 export function wear(
   piece: WornPiece,
   head: WornHead,
   limits: Limits,
   tell?: (answer: WearAnswer) => void,
+  arms?: () => ArmStrength,
 ): Wear {
   let answers: WearAnswers = {};
   const findings: Finding[] = [];
-  for (const answer of wearAnswers(piece, head, limits)) {
+  for (const answer of wearAnswers(piece, head, limits, arms)) {
     answers = { ...answers, ...answer.answers };
     findings.push(...answer.findings);
     tell?.(answer);
@@ -83,7 +86,12 @@ export function wear(
 const ranks = { error: 0, warning: 1, note: 2 } as const;
 
 /** Answers the questions of fit and wear, one after the other, the quick and the most asked first. */
-export function* wearAnswers(piece: WornPiece, head: WornHead, limits: Limits): Generator<WearAnswer> {
+export function* wearAnswers(
+  piece: WornPiece,
+  head: WornHead,
+  limits: Limits,
+  arms?: () => ArmStrength,
+): Generator<WearAnswer> {
   let known: InnerSurface | undefined;
   const inner = () => {
     known ??= innerSurface(piece, head);
@@ -107,7 +115,7 @@ export function* wearAnswers(piece: WornPiece, head: WornHead, limits: Limits): 
     return alone("sight", { sight: found[0], ears: found[1], headTurning: found[2], findings });
   });
   yield answered("sharp", () => alone("sharp", sharp(piece, head, limits)));
-  yield answered("strength", () => alone("strength", strength(piece, head, limits, piece.printUp)));
+  yield answered("strength", () => alone("strength", strength(piece, head, limits, piece.printUp, arms?.())));
 }
 
 const alone = <K extends CheckName>(check: K, found: NonNullable<WearAnswers[K]>) => ({

@@ -1,5 +1,6 @@
 import { resolve } from "node:path";
 import type { BuildRequest } from "../build/engine";
+import type { Finished } from "../build/finished";
 import {
   type FinishedFile,
   judgePiece,
@@ -8,13 +9,16 @@ import {
   planPiece,
 } from "../build/finishedFiles";
 import { installedFiles } from "../build/installedFiles";
+import { printSetupFrom } from "../build/parties";
+import { planOf, reportPlanOf } from "../build/planning";
 import { printedFiles } from "../build/printedFiles";
+import { weigh } from "../build/weighing";
 import { PrintVariants } from "../build/whatIf";
 import { comparisonLines, type PrintComparison, whatIfLines, wishLines } from "../export/planChoices";
 import { planText } from "../export/planText";
 import type { Report } from "../export/report";
 import { loadKernel } from "../geometry/solid/kernel";
-import type { Message } from "../message";
+import { type Message, MessageError } from "../message";
 import type { Orientation } from "../orientation";
 import { parseWish } from "../print/whatIf/parseWish";
 import type { WhatIfTable } from "../print/whatIf/whatIf";
@@ -80,8 +84,19 @@ async function runPlan(
   const files: FinishedFile[] = [];
   const extras: Extras = {};
   let piece: PlannedPiece | undefined;
+  /** The solid does not depend on how it is printed: only its plan is made anew. */
+  const comparisonWith = (file: string, finished: Finished): PrintComparison => {
+    signal.throwIfAborted();
+    terminal.progress("planning");
+    const set = printSetupFrom(file, finished.result);
+    const print = request.orientation ? { ...set, orientation: request.orientation } : set;
+    const other = { ...finished, parties: { ...finished.parties, print } };
+    const weighed = weigh(other, piece?.weighed.fit);
+    const plan = reportPlanOf(planOf(kernel, weighed, { proposals }), weighed, other);
+    return { name: plan.settingsName, plan };
+  };
   const kernel = await loadKernel(installedFiles().kernel);
-  const messages = await builtDesign(request, terminal, signal, async (finished) => {
+  const messages = await builtDesign(request, terminal, signal, async (finished, found) => {
     terminal.progress("planning");
     piece = planPiece(kernel, judgePiece(finished), { proposals });
     signal.throwIfAborted();
@@ -98,19 +113,20 @@ async function runPlan(
         ...(await placePiece({ ...piece, print }, { folder: resolve(String(options.out)) }, signal)),
       );
     }
-  });
-  if (piece && compared.length > 0) {
-    const rows = [{ name: piece.report.plan!.settingsName, plan: piece.report.plan! }];
-    for (const print of compared) {
-      const more = await builtDesign({ ...request, print }, terminal, signal, (finished) => {
-        terminal.progress("planning");
-        const { plan } = planPiece(kernel, judgePiece(finished), { proposals }).report;
-        rows.push({ name: plan!.settingsName, plan: plan! });
-      });
-      messages.push(...more.filter((message) => !messages.some(({ text }) => text === message.text)));
+    if (compared.length > 0) {
+      const name = piece.report.plan!.settingsName;
+      const rows = [{ name, plan: piece.report.plan! }];
+      for (const file of compared) {
+        try {
+          rows.push(comparisonWith(file, finished));
+        } catch (error) {
+          if (!(error instanceof MessageError)) throw error;
+          found.push(...error.messages);
+        }
+      }
+      extras.comparisons = rows;
     }
-    extras.comparisons = rows;
-  }
+  });
   return tell(piece?.report, extras, files, messages, options, terminal);
 }
 
