@@ -1,44 +1,25 @@
+import { joinedMesh } from "../geometry/joinedMesh";
 import type { PackedPlate, PlannedPiece } from "./cuts/piecePlan";
-import { type PlacedPiece, rotationOf } from "./placedPiece";
+import { extentsOf } from "./mergedMesh";
+import { movedPositions, type PlacedPiece, rotationOf } from "./placedPiece";
 
 /** All pieces of a packed plate as one body that stands on it, in the plate's frame. */
 export function filledPlate({ pieces: placings }: PackedPlate, pieces: readonly PlannedPiece[]): PlacedPiece {
-  let [vertices, triangles] = [0, 0];
-  for (const { piece } of placings) {
-    vertices += pieces[piece].mesh.positions.length;
-    triangles += pieces[piece].mesh.triangles.length;
+  const meshes = placings.map((placing) => pieces[placing.piece].mesh);
+  const mesh = joinedMesh(
+    meshes.map((own, i) => ({ ...own, positions: movedPositions(own.positions, placings[i]) })),
+  );
+  const partOfTriangle = new Int32Array(mesh.triangles.length / 3);
+  let triangle = 0;
+  for (const own of meshes) {
+    partOfTriangle.set(own.partOfTriangle, triangle);
+    triangle += own.partOfTriangle.length;
   }
-  const mesh = {
-    positions: new Float32Array(vertices),
-    triangles: new Uint32Array(triangles),
-    partOfTriangle: new Int32Array(triangles / 3),
-  };
-  let [vertex, corner] = [0, 0];
-  const least = [Infinity, Infinity, Infinity];
-  const most = [-Infinity, -Infinity, -Infinity];
-  for (const { piece, rotation, shift } of placings) {
-    const own = pieces[piece].mesh;
-    for (let i = 0; i < own.positions.length; i++) {
-      const [from, row] = [i - (i % 3), i % 3];
-      const value =
-        rotation[3 * row] * own.positions[from] +
-        rotation[3 * row + 1] * own.positions[from + 1] +
-        rotation[3 * row + 2] * own.positions[from + 2] +
-        shift[row];
-      mesh.positions[vertex + i] = value;
-      least[row] = Math.min(least[row], value);
-      most[row] = Math.max(most[row], value);
-    }
-    const first = vertex / 3;
-    for (let i = 0; i < own.triangles.length; i++) mesh.triangles[corner + i] = own.triangles[i] + first;
-    mesh.partOfTriangle.set(own.partOfTriangle, corner / 3);
-    vertex += own.positions.length;
-    corner += own.triangles.length;
-  }
+  const [x, y, z] = extentsOf(mesh.positions);
   return {
-    mesh,
+    mesh: { ...mesh, partOfTriangle },
     rotation: rotationOf({ tilt: 0, towards: 0, turn: 0 }),
     shift: [0, 0, 0],
-    size: [most[0] - least[0], most[1] - least[1], most[2]],
+    size: [x.most - x.least, y.most - y.least, z.most],
   };
 }

@@ -1,3 +1,4 @@
+import { joinedMesh } from "../geometry/joinedMesh";
 import type { TriangleMesh } from "../geometry/mesh";
 import type { PlacedPiece } from "./placedPiece";
 
@@ -6,33 +7,28 @@ import type { PlacedPiece } from "./placedPiece";
  * necks do, sections count the overlap twice: a few cubic millimetres.
  */
 export function withBody(placed: PlacedPiece, body: TriangleMesh): PlacedPiece {
-  const { positions, triangles, partOfTriangle } = placed.mesh;
-  const before = positions.length / 3;
-  const allTriangles = new Uint32Array(triangles.length + body.triangles.length);
-  allTriangles.set(triangles);
-  for (let i = 0; i < body.triangles.length; i++)
-    allTriangles[triangles.length + i] = body.triangles[i] + before;
-  const parts = new Int32Array(allTriangles.length / 3).fill(-1);
-  parts.set(partOfTriangle);
-  const allPositions = new Float32Array(positions.length + body.positions.length);
-  allPositions.set(positions);
-  allPositions.set(body.positions, positions.length);
-  return {
-    ...placed,
-    mesh: { positions: allPositions, triangles: allTriangles, partOfTriangle: parts },
-    size: placed.size.map((extent, axis) => Math.max(extent, extentOf(allPositions, axis))) as unknown as [
-      number,
-      number,
-      number,
-    ],
-  };
+  const mesh = joinedMesh([placed.mesh, body]);
+  const partOfTriangle = new Int32Array(mesh.triangles.length / 3).fill(-1);
+  partOfTriangle.set(placed.mesh.partOfTriangle);
+  const extents = extentsOf(mesh.positions);
+  const size = (axis: 0 | 1 | 2) => Math.max(placed.size[axis], extents[axis].most - extents[axis].least);
+  return { ...placed, mesh: { ...mesh, partOfTriangle }, size: [size(0), size(1), size(2)] };
 }
 
-function extentOf(positions: Float32Array, axis: number): number {
-  let [least, most] = [Infinity, -Infinity];
-  for (let i = axis; i < positions.length; i += 3) {
-    if (positions[i] < least) least = positions[i];
-    if (positions[i] > most) most = positions[i];
-  }
-  return most - least;
+interface Extent {
+  readonly least: number;
+  readonly most: number;
+}
+
+/** Least and most along x, y and z, mm. */
+export function extentsOf(positions: Float32Array): [Extent, Extent, Extent] {
+  const along = (axis: number): Extent => {
+    let [least, most] = [Infinity, -Infinity];
+    for (let i = axis; i < positions.length; i += 3) {
+      if (positions[i] < least) least = positions[i];
+      if (positions[i] > most) most = positions[i];
+    }
+    return { least, most };
+  };
+  return [along(0), along(1), along(2)];
 }

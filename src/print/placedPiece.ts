@@ -69,10 +69,18 @@ export function placedPiece(
   outer: ArrayLike<number> = mesh.positions,
 ): PlacedPiece {
   const rotation = rotationOf(orientation);
+  const { shift, size } = restingOn(plate, outer, rotation);
+  const positions = movedPositions(mesh.positions, { rotation, shift });
+  return { mesh: { ...mesh, positions }, rotation, shift, size };
+}
+
+/** How points are moved: p goes to rotation · p + shift. */
+type Placing = Pick<PlacedPiece, "rotation" | "shift">;
+
+/** Points of the head frame, x, y, z in turn, in the plate's frame. */
+export function movedPositions(p: ArrayLike<number>, { rotation, shift }: Placing): Float32Array {
   const [xx, xy, xz, yx, yy, yz, zx, zy, zz] = rotation;
-  const { shift, size } = middleOf(outer, rotation, plate);
   const [dx, dy, dz] = shift;
-  const { positions: p } = mesh;
   const positions = new Float32Array(p.length);
   for (let i = 0; i < p.length; i += 3) {
     const x = p[i];
@@ -82,14 +90,14 @@ export function placedPiece(
     positions[i + 1] = yx * x + yy * y + yz * z + dy;
     positions[i + 2] = zx * x + zy * y + zz * z + dz;
   }
-  return { mesh: { ...mesh, positions }, rotation, shift, size };
+  return positions;
 }
 
 /** What takes turned points to the plate, standing on it in its middle, and their extents. */
-function middleOf(
+export function restingOn(
+  plate: Plate,
   points: ArrayLike<number>,
   [xx, xy, xz, yx, yy, yz, zx, zy, zz]: readonly number[],
-  plate: Plate,
 ): { readonly shift: Vec3; readonly size: Vec3 } {
   const count = points.length / 3;
   const x = new Float64Array(count);
@@ -126,9 +134,17 @@ function middleOf(
 }
 
 /** A point of the plate's frame in the head frame. */
-export function toHeadFrame({ rotation, shift }: Pick<PlacedPiece, "rotation" | "shift">, point: Vec3): Vec3 {
+export function toHeadFrame({ rotation, shift }: Placing, point: Vec3): Vec3 {
   const p = [point[0] - shift[0], point[1] - shift[1], point[2] - shift[2]];
   const back = (axis: number) =>
     rotation[axis] * p[0] + rotation[3 + axis] * p[1] + rotation[6 + axis] * p[2];
   return [back(0), back(1), back(2)];
+}
+
+/** From the plate's frame to the head frame, as 16 numbers, column by column. */
+export function headMatrix(placing: Placing): number[] {
+  const { rotation: r } = placing;
+  // The transpose of a rotation is its inverse.
+  const columns = [0, 3, 6].flatMap((row) => [r[row], r[row + 1], r[row + 2], 0]);
+  return [...columns, ...toHeadFrame(placing, [0, 0, 0]), 1];
 }

@@ -3,9 +3,9 @@ import type { Printer } from "../../checks/printer";
 import type { Part } from "../../design/part";
 import { tubeVolumeAndLength } from "../../geometry/measure";
 import type { TubeShape } from "../../geometry/tubeShape";
+import { headMatrix, restingOn } from "../../print/placedPiece";
 import type { Swept } from "../bodies";
 import type { Designed } from "../engine";
-import { layOnPlate } from "./layOnPlate";
 import type { DesignFacts, PartSummary, PlateFacts } from "./protocol";
 
 /** What is said of parts; lengths of shapes that did not change are kept. */
@@ -50,13 +50,14 @@ export function designFacts({ header, parties, head, result }: Designed, parts: 
 
 /** How a piece lies in its printer's build volume, to be read and to be drawn. */
 export function plateFacts(positions: Float32Array, printer: Printer, fit: PlateFit): PlateFacts {
+  const { rotation } = fit;
   return {
     printer: printer.name,
     outline: printer.plate,
     height: printer.height,
     fits: fit.fits,
     summary: summaryOf(fit),
-    toHead: layOnPlate(positions, printer.plate, fit.rotation),
+    toHead: headMatrix({ rotation, ...restingOn(printer.plate, positions, rotation) }),
   };
 }
 

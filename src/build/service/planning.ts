@@ -1,7 +1,7 @@
 import { orientationPicture } from "../../export/orientationPicture";
 import { loadKernel } from "../../geometry/solid/kernel";
 import { orientationWords } from "../../print/orientation/orientationWords";
-import { placedPiece, toHeadFrame } from "../../print/placedPiece";
+import { headMatrix, placedPiece } from "../../print/placedPiece";
 import type { PlatePrint, PrintPlan } from "../../print/plan";
 import type { PlanFinding } from "../../print/planFinding";
 import { planPrint } from "../../print/planPrint";
@@ -79,19 +79,12 @@ function factsOf(
   pictures: readonly string[],
 ): Omit<PlanFacts, "plan"> {
   const [{ placed, layers, totals }] = plan.plates;
-  const { rotation } = placed;
-  const columns = [0, 1, 2].flatMap((row) => [
-    rotation[3 * row],
-    rotation[3 * row + 1],
-    rotation[3 * row + 2],
-    0,
-  ]);
   return {
     isWhole: plan.isWhole,
     findings: plan.findings as readonly PlanFinding[],
     outline: printer.plate,
     height: printer.height,
-    toHead: [...columns, ...toHeadFrame(placed, [0, 0, 0]), 1],
+    toHead: headMatrix(placed),
     layers: {
       height: layers.layerHeight,
       seconds: totals.secondsSoFar,
