@@ -1,4 +1,4 @@
-import { didYouMean } from "./nearestName";
+import { type DeclaredNumber, type NumberProblem, numberProblems } from "./declaredNumbers";
 
 /** How a piece is printed and finished: every number that a file of print settings or a design may set. */
 export interface PrintSettings {
@@ -42,16 +42,8 @@ export type FillSettings = Pick<PrintSettings, "shells" | "lineWidth" | "infill"
 export type PrintSettingName = keyof PrintSettings;
 
 /** What is to be known of one print setting. */
-export interface PrintSettingDeclaration {
-  readonly default: number;
+export interface PrintSettingDeclaration extends DeclaredNumber {
   readonly unit: "mm" | "%" | "°" | "s" | "m²/l" | "";
-  readonly least: number;
-  readonly most: number;
-  /** A whole number only. */
-  readonly whole?: true;
-  readonly help: string;
-  /** Where the default comes from. */
-  readonly source: string;
 }
 
 const practice = "common practice, no source";
@@ -210,36 +202,12 @@ export const defaultPrintSettings: PrintSettings = Object.fromEntries(
 ) as unknown as PrintSettings;
 
 /** Something wrong with print settings as they were given. */
-export interface PrintSettingProblem {
-  readonly id: "unknown-setting" | "not-a-number" | "out-of-range";
-  readonly name: string;
-  readonly text: string;
-  readonly suggestion: string;
-}
+export type PrintSettingProblem = NumberProblem<"unknown-setting">;
 
 /** What is wrong with a group of print settings: names that are none, values that are no numbers or out of range. */
-export function printSettingProblems(values: Readonly<Record<string, unknown>>): PrintSettingProblem[] {
-  return Object.entries(values).flatMap(([name, value]): PrintSettingProblem[] => {
-    if (!Object.hasOwn(printSettingDeclarations, name)) {
-      return [
-        {
-          id: "unknown-setting",
-          name,
-          text: `there is no print setting "${name}"`,
-          suggestion:
-            didYouMean(name, printSettingNames) ?? `the print settings are ${printSettingNames.join(", ")}`,
-        },
-      ];
-    }
-    const declaration: PrintSettingDeclaration = printSettingDeclarations[name as PrintSettingName];
-    const { least, most, unit, help, whole } = declaration;
-    const suffix = unit && ` ${unit}`;
-    const suggestion = `give a ${whole ? "whole number" : "number"} from ${least} to ${most}${suffix} (${help})`;
-    if (typeof value !== "number" || !Number.isFinite(value)) {
-      const shown = typeof value === "string" ? JSON.stringify(value.slice(0, 40)) : String(value);
-      return [{ id: "not-a-number", name, text: `"${name}" is ${shown}, not a number`, suggestion }];
-    }
-    const isWrong = value < least || value > most || (whole && !Number.isInteger(value));
-    return isWrong ? [{ id: "out-of-range", name, text: `"${name}" is ${value}${suffix}`, suggestion }] : [];
+export const printSettingProblems = (values: Readonly<Record<string, unknown>>): PrintSettingProblem[] =>
+  numberProblems(values, printSettingDeclarations, {
+    id: "unknown-setting",
+    one: "print setting",
+    called: (name) => `"${name}"`,
   });
-}

@@ -1,4 +1,4 @@
-import { didYouMean } from "./nearestName";
+import { type DeclaredNumber, type NumberProblem, numberProblems } from "./declaredNumbers";
 
 /** Limits as a design, a wearer or a workspace sets them; what is left out keeps its default. */
 export interface LimitValues {
@@ -71,15 +71,8 @@ export interface LimitValues {
 }
 
 /** What is to be known of one limit. */
-export interface LimitDeclaration {
-  readonly default: number;
+export interface LimitDeclaration extends DeclaredNumber {
   readonly unit: "mm" | "°" | "g" | "N" | "N·cm" | "°C" | "%" | "";
-  readonly least: number;
-  readonly most: number;
-  /** What it limits. */
-  readonly help: string;
-  /** Where the default comes from. */
-  readonly source: string;
 }
 
 const practice = "common practice, no source";
@@ -383,37 +376,12 @@ export function limitsOf(set: { readonly [Setter in LimitSetter]?: LimitValues |
 }
 
 /** Something wrong with limits as they were set. */
-export interface LimitProblem {
-  readonly id: "unknown-limit" | "not-a-number" | "out-of-range";
-  readonly name: string;
-  readonly text: string;
-  readonly suggestion: string;
-}
+export type LimitProblem = NumberProblem<"unknown-limit">;
 
 /** What is wrong with a group of limits: names that are none, values that are no numbers or out of range. */
-export function limitProblems(values: Readonly<Record<string, unknown>>): LimitProblem[] {
-  return Object.entries(values).flatMap(([name, value]): LimitProblem[] => {
-    if (!isLimitName(name)) {
-      const known = `the limits are ${limitNames.join(", ")}`;
-      return [
-        {
-          id: "unknown-limit",
-          name,
-          text: `there is no limit "${name}"`,
-          suggestion: didYouMean(name, limitNames) ?? known,
-        },
-      ];
-    }
-    const { least, most, unit, help } = limitDeclarations[name];
-    const suggestion = `give a number from ${least} to ${most}${unit && ` ${unit}`} (${help})`;
-    if (typeof value !== "number" || !Number.isFinite(value)) {
-      const shown = typeof value === "string" ? JSON.stringify(value.slice(0, 40)) : String(value);
-      return [{ id: "not-a-number", name, text: `limit "${name}" is ${shown}, not a number`, suggestion }];
-    }
-    return value < least || value > most
-      ? [{ id: "out-of-range", name, text: `limit "${name}" is ${value}${unit && ` ${unit}`}`, suggestion }]
-      : [];
+export const limitProblems = (values: Readonly<Record<string, unknown>>): LimitProblem[] =>
+  numberProblems(values, limitDeclarations, {
+    id: "unknown-limit",
+    one: "limit",
+    called: (name) => `limit "${name}"`,
   });
-}
-
-const isLimitName = (name: string): name is LimitName => Object.hasOwn(limitDeclarations, name);

@@ -1,9 +1,9 @@
-import { sameUp } from "../print/orientation/orientationWords";
 import { placedPiece } from "../print/placedPiece";
 import type { PrintPlan } from "../print/plan";
 import { defaultSupportCell } from "../print/support/findSupport";
 import { printEstimator } from "../print/whatIf/estimate";
 import { meetWish } from "../print/whatIf/meetWish";
+import { orientationCandidates } from "../print/whatIf/orientationCandidates";
 import type { OrientationCandidate, PrintEvaluator, Variant } from "../print/whatIf/variant";
 import { type WhatIfTable, whatIf } from "../print/whatIf/whatIf";
 import type { Wish } from "../print/whatIf/wish";
@@ -19,21 +19,12 @@ export class PrintVariants {
   readonly #currency: string | undefined;
 
   constructor(plan: PrintPlan, { job }: Pick<Weighed, "job">) {
-    const found = plan.search?.found ?? [];
-    const chosen = found.findIndex(
-      ({ orientation }) =>
-        sameUp(orientation, plan.chosen.orientation) &&
-        Math.abs(orientation.turn - plan.chosen.orientation.turn) < 0.5,
-    );
-    const others = found.map(({ names, orientation, fits }) => ({ name: names[0], orientation, fits }));
-    this.#candidates =
-      chosen < 0
-        ? [...others, { name: "as set up", orientation: plan.chosen.orientation, fits: plan.chosen.fits }]
-        : others;
-    this.#base = {
-      settings: plan.setup.settings,
-      orientation: chosen < 0 ? this.#candidates.length - 1 : chosen,
-    };
+    // One name is enough in a table.
+    const found = (plan.search?.found ?? []).map((one) => ({ ...one, names: one.names.slice(0, 1) }));
+    const { orientation, fits } = plan.chosen;
+    const { candidates, chosen } = orientationCandidates(found, { orientation, fits });
+    this.#candidates = candidates;
+    this.#base = { settings: plan.setup.settings, orientation: chosen };
     this.#nozzle = job.printer.nozzle;
     this.#currency = job.material.currency;
     this.#evaluator = printEstimator({

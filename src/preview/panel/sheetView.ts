@@ -1,5 +1,6 @@
 import { make, setText } from "./dom";
 import { icon } from "./icons";
+import { svgPicture } from "./svgPicture";
 
 /** The drawing sheet, for a window that cannot draw the picture. */
 export function makeSheetView(): {
@@ -31,22 +32,14 @@ export function makeSheetView(): {
     image,
     waiting,
   );
-  let shown: string | undefined;
-  let address: string | undefined;
+  const picture = svgPicture(image);
   return {
     element,
     update(svg, words) {
       image.hidden = svg === undefined;
       waiting.hidden = svg !== undefined;
       image.alt = words === "" ? "Drawing sheet" : `Drawing sheet. ${words}`;
-      if (svg === shown) return;
-      shown = svg;
-      if (address !== undefined) URL.revokeObjectURL(address);
-      // As a picture of its own, an SVG runs no script and loads nothing.
-      address =
-        svg === undefined ? undefined : URL.createObjectURL(new Blob([svg], { type: "image/svg+xml" }));
-      if (address === undefined) image.removeAttribute("src");
-      else image.src = address;
+      picture.show(svg);
     },
   };
 }

@@ -1,18 +1,8 @@
 import type { Prop } from "../../design/part";
-import type { Vec3 } from "../../geometry/vector";
-import type { Place } from "../../message";
 import type { PlacedPiece } from "../placedPiece";
 
-/** A place that is to be held by a prop. */
-export interface PropRequest {
-  readonly name: string;
-  readonly origin?: Place;
-  /** Plate's frame, mm. */
-  readonly at: Vec3;
-  /** Diameters, mm; absent: as usual. */
-  readonly neck?: number;
-  readonly thickness?: number;
-  readonly foot?: number;
+/** A prop that is asked for; its place is in the plate's frame. */
+export interface PropRequest extends Prop {
   /** Proposed by the plan: the design does not ask for it. */
   readonly isProposed: boolean;
 }

@@ -1,4 +1,5 @@
-import { type Variant, variedNames, type WeakestArm } from "./variant";
+import type { WeakArm } from "../plan";
+import { type Variant, variedNames } from "./variant";
 
 /**
  * What a change costs besides the print: first what the weakest arm loses in strength, in whole per cent (less is not
@@ -15,8 +16,8 @@ export interface ChangeCost {
 export function changeCost(
   base: Variant,
   variant: Variant,
-  before: WeakestArm | undefined,
-  after: WeakestArm | undefined,
+  before: WeakArm | undefined,
+  after: WeakArm | undefined,
 ): ChangeCost {
   const loss = before && after && before.factor > 0 ? 1 - after.factor / before.factor : 0;
   const isTurned = variant.orientation !== base.orientation;

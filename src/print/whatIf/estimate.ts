@@ -6,16 +6,11 @@ import { layerTotals } from "../layers/filament";
 import { type LayerSections, layerSections } from "../layers/layerSections";
 import { fillLayers } from "../layers/planLayers";
 import type { PlacedPiece } from "../placedPiece";
+import type { WeakArm } from "../plan";
 import { findSupport } from "../support/findSupport";
 import type { Support, SupportLayers } from "../support/support";
 import { supportLayers } from "../support/supportLayers";
-import {
-  geometryKey,
-  type PrintEstimate,
-  type PrintEvaluator,
-  type Variant,
-  type WeakestArm,
-} from "./variant";
+import { geometryKey, type PrintEstimate, type PrintEvaluator, type Variant } from "./variant";
 
 export interface EstimatorInput {
   /** The piece as it lies on the plate, by the way up's index among the candidates. */
@@ -23,7 +18,7 @@ export interface EstimatorInput {
   readonly printer: Printer;
   readonly material: Material;
   /** The weakest arm when a direction of the head frame looks up, filled so; absent: strength is not known. */
-  readonly weakest?: (up: Vec3, fill: FillSettings) => WeakestArm | undefined;
+  readonly weakest?: (up: Vec3, fill: FillSettings) => WeakArm | undefined;
   /** What is held up; found on a grid of `cell` unless given. */
   readonly supportOf?: (placed: PlacedPiece, settings: PrintSettings) => Support;
   /** Layers are looked at closely at most this far apart, mm; 3 unless given. */

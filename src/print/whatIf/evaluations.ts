@@ -1,15 +1,9 @@
-import {
-  geometryKey,
-  type PrintEstimate,
-  type PrintEvaluator,
-  type Variant,
-  variantKey,
-  type WeakestArm,
-} from "./variant";
+import type { WeakArm } from "../plan";
+import { geometryKey, type PrintEstimate, type PrintEvaluator, type Variant, variantKey } from "./variant";
 
 /** Estimate and strength of one variant. */
 export interface PrintFigures extends PrintEstimate {
-  readonly weakest?: WeakestArm;
+  readonly weakest?: WeakArm;
 }
 
 /** Every variant is evaluated once; how many geometries that took is counted. */
@@ -17,7 +11,7 @@ export class Evaluations {
   readonly #evaluator: PrintEvaluator;
   readonly #signal?: AbortSignal;
   readonly #known = new Map<string, PrintFigures>();
-  readonly #arms = new Map<string, WeakestArm | undefined>();
+  readonly #arms = new Map<string, WeakArm | undefined>();
   readonly #geometries = new Set<string>();
 
   constructor(evaluator: PrintEvaluator, signal?: AbortSignal) {
@@ -45,7 +39,7 @@ export class Evaluations {
   }
 
   /** The weakest arm of a variant; undefined where there is no free arm or strength is not known. */
-  weakest(variant: Variant): WeakestArm | undefined {
+  weakest(variant: Variant): WeakArm | undefined {
     const { shells, infill, lineWidth } = variant.settings;
     const key = `${variant.orientation} ${shells} ${infill} ${lineWidth}`;
     if (!this.#arms.has(key)) {

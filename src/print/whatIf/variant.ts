@@ -1,5 +1,6 @@
 import type { Orientation } from "../../orientation";
 import type { PrintSettings } from "../../printSettings";
+import type { WeakArm } from "../plan";
 
 /** A way up that is compared with others. */
 export interface OrientationCandidate {
@@ -30,13 +31,6 @@ export interface PrintEstimate {
   readonly spools: number;
 }
 
-/** The free arm that is the first to break. */
-export interface WeakestArm {
-  readonly part: string;
-  /** Strength over stress under the handling load. */
-  readonly factor: number;
-}
-
 /** What ways of printing are judged by. */
 export interface PrintEvaluator {
   /**
@@ -45,7 +39,7 @@ export interface PrintEvaluator {
    */
   estimate(variant: Variant): PrintEstimate | Promise<PrintEstimate>;
   /** The weakest arm of the piece so printed, undefined where it has no free arm; absent: strength is not known. Cheap. */
-  weakest?(variant: Variant): WeakestArm | undefined;
+  weakest?(variant: Variant): WeakArm | undefined;
 }
 
 /** The settings that are varied, in the order in which they are told. */

@@ -1,3 +1,4 @@
+import { defaultPrinter } from "../../../src/build/printerFile";
 import type { Printer } from "../../../src/checks/printer";
 import type { PartMesh, TriangleMesh } from "../../../src/geometry/mesh";
 import { rotateAbout, type Vec3 } from "../../../src/geometry/vector";
@@ -7,26 +8,12 @@ import { findSupport } from "../../../src/print/support/findSupport";
 import { defaultPrintSettings, type PrintSettings } from "../../../src/printSettings";
 
 export const printer: Printer = {
+  ...defaultPrinter,
   name: "Hall printer",
-  plate: { shape: "rectangular", width: 220, depth: 220 },
-  height: 250,
-  nozzle: 0.4,
-  filamentDiameter: 1.75,
-  speeds: {
-    outerShell: 40,
-    innerShell: 60,
-    solidInfill: 60,
-    sparseInfill: 80,
-    support: 60,
-    contact: 40,
-    firstLayer: 20,
-    travel: 150,
-  },
+  speeds: { ...defaultPrinter.speeds, travel: 150 },
   acceleration: 1000,
   cornerSpeed: 10,
   flowLimit: 12,
-  layerChangeTime: 1,
-  startTime: 300,
 };
 
 export const settings: PrintSettings = defaultPrintSettings;

@@ -1,9 +1,9 @@
+import type { WeakArm } from "../../../src/print/plan";
 import type {
   OrientationCandidate,
   PrintEstimate,
   PrintEvaluator,
   Variant,
-  WeakestArm,
 } from "../../../src/print/whatIf/variant";
 import { geometryKey } from "../../../src/print/whatIf/variant";
 import { defaultPrintSettings } from "../../../src/printSettings";
@@ -78,7 +78,7 @@ export function printBox(box: BoxPrint, { settings, orientation }: Variant): Pri
 }
 
 /** A hollow round arm of 5 mm: what is within the shells counts by its share, as the fourth power of the radius. */
-export function boxArm(box: BoxPrint, { settings, orientation }: Variant): WeakestArm {
+export function boxArm(box: BoxPrint, { settings, orientation }: Variant): WeakArm {
   const inner = Math.max(0, 1 - (settings.shells * settings.lineWidth) / 5);
   return {
     part: "the arm",

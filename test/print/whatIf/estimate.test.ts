@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { defaultPrinter } from "../../../src/build/printerFile";
 import type { Printer } from "../../../src/checks/printer";
 import type { PartMesh, TriangleMesh } from "../../../src/geometry/mesh";
 import type { Orientation } from "../../../src/orientation";
@@ -19,29 +20,7 @@ import { plastic } from "../../checks/beams/strengthPieces";
 import { turned } from "../../checks/shapes";
 import { nozzle, tryEverything } from "./tryEverything";
 
-const printer: Printer = {
-  name: "Hall printer",
-  plate: { shape: "rectangular", width: 220, depth: 220 },
-  height: 250,
-  nozzle: 0.4,
-  filamentDiameter: 1.75,
-  speeds: {
-    outerShell: 40,
-    innerShell: 60,
-    solidInfill: 60,
-    sparseInfill: 80,
-    support: 60,
-    contact: 40,
-    firstLayer: 20,
-    travel: 130,
-  },
-  acceleration: 1500,
-  cornerSpeed: 8,
-  flowLimit: 11,
-  layerChangeTime: 1,
-  startTime: 300,
-  pricePerHour: 0.4,
-};
+const printer: Printer = { ...defaultPrinter, name: "Hall printer", pricePerHour: 0.4 };
 const material = { ...plastic, pricePerKilogram: 24 };
 
 const asPart = (mesh: TriangleMesh): PartMesh => ({
