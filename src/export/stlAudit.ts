@@ -1,3 +1,4 @@
+import { alone, join, rootOf } from "../geometry/disjointSets";
 import type { TriangleMesh } from "../geometry/mesh";
 import { hashOf, powerOfTwoOver } from "../geometry/weldVertices";
 import { readStl } from "./stl";
@@ -77,8 +78,8 @@ function countEdges({ triangles }: TriangleMesh): EdgeCount {
   const along = new Uint16Array(corners);
   const against = new Uint16Array(corners);
   const triangleOn = new Int32Array(corners);
-  const parent = new Int32Array(corners / 3);
-  for (let triangle = 0; triangle < parent.length; triangle++) parent[triangle] = triangle;
+  // A shell is named by its first triangle.
+  const parent = alone(corners / 3);
   let edges = 0;
   let degenerate = 0;
   for (let triangle = 0; triangle < corners / 3; triangle++) {
@@ -120,25 +121,8 @@ function countEdges({ triangles }: TriangleMesh): EdgeCount {
     else if (shared > 2) overShared++;
     else if (along[edge] !== 1) misoriented++;
   }
-  for (let triangle = 0; triangle < parent.length; triangle++) parent[triangle] = root(parent, triangle);
+  for (let triangle = 0; triangle < parent.length; triangle++) parent[triangle] = rootOf(parent, triangle);
   return { open, overShared, misoriented, degenerate, shellOf: parent };
-}
-
-function root(parent: Int32Array, of: number): number {
-  let at = of;
-  while (parent[at] !== at) {
-    parent[at] = parent[parent[at]];
-    at = parent[at];
-  }
-  return at;
-}
-
-/** Union by least index, so that a shell is named by its first triangle. */
-function join(parent: Int32Array, a: number, b: number): void {
-  const ra = root(parent, a);
-  const rb = root(parent, b);
-  if (ra < rb) parent[rb] = ra;
-  else parent[ra] = rb;
 }
 
 interface Shell {

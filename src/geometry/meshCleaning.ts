@@ -1,3 +1,4 @@
+import { alone, join, rootOf } from "./disjointSets";
 import { edgeTable } from "./edgeTable";
 import { type EvenSamples, evenSamples } from "./evenSamples";
 import type { TriangleMesh } from "./mesh";
@@ -158,28 +159,16 @@ interface Pieces {
 
 /** Triangles that hang together by their vertices. */
 function piecesOf({ positions, triangles }: TriangleMesh, areas: Float64Array): Pieces {
-  const parent = new Uint32Array(positions.length / 3);
-  for (let v = 0; v < parent.length; v++) parent[v] = v;
-  const root = (of: number): number => {
-    let at = of;
-    while (parent[at] !== at) {
-      parent[at] = parent[parent[at]];
-      at = parent[at];
-    }
-    return at;
-  };
+  const parent = alone(positions.length / 3);
   for (let i = 0; i < triangles.length; i += 3) {
-    const a = root(triangles[i]);
-    for (const corner of [triangles[i + 1], triangles[i + 2]]) {
-      const b = root(corner);
-      if (b !== a) parent[b] = a;
-    }
+    join(parent, triangles[i], triangles[i + 1]);
+    join(parent, triangles[i], triangles[i + 2]);
   }
   const number = new Int32Array(parent.length).fill(-1);
   const of = new Uint32Array(areas.length);
   const sums: number[] = [];
   for (let t = 0; t < areas.length; t++) {
-    const at = root(triangles[3 * t]);
+    const at = rootOf(parent, triangles[3 * t]);
     if (number[at] < 0) number[at] = sums.push(0) - 1;
     of[t] = number[at];
     sums[number[at]] += areas[t];

@@ -1,3 +1,4 @@
+import { alone, join, rootOf } from "../disjointSets";
 import type { TriangleMesh } from "../mesh";
 
 /** The connected shells of a mesh. */
@@ -11,28 +12,16 @@ export interface Components {
 
 /** Finds the shells of a mesh (vertices joined by triangles) and the signed volume of each. */
 export function componentsOf({ positions, triangles }: TriangleMesh): Components {
-  const parent = new Int32Array(positions.length / 3).map((_, vertex) => vertex);
-  const rootOf = (vertex: number): number => {
-    let root = vertex;
-    while (parent[root] !== root) {
-      parent[root] = parent[parent[root]];
-      root = parent[root];
-    }
-    return root;
-  };
+  const parent = alone(positions.length / 3);
   for (let i = 0; i < triangles.length; i += 3) {
-    const a = rootOf(triangles[i]);
-    const b = rootOf(triangles[i + 1]);
-    if (a !== b) parent[Math.max(a, b)] = Math.min(a, b);
-    const c = rootOf(triangles[i + 2]);
-    const d = Math.min(a, b);
-    if (c !== d) parent[Math.max(c, d)] = Math.min(c, d);
+    join(parent, triangles[i], triangles[i + 1]);
+    join(parent, triangles[i], triangles[i + 2]);
   }
   const numberOfRoot = new Int32Array(parent.length).fill(-1);
   const ofTriangle = new Int32Array(triangles.length / 3);
   let count = 0;
   for (let t = 0; t < ofTriangle.length; t++) {
-    const root = rootOf(triangles[3 * t]);
+    const root = rootOf(parent, triangles[3 * t]);
     if (numberOfRoot[root] < 0) numberOfRoot[root] = count++;
     ofTriangle[t] = numberOfRoot[root];
   }

@@ -1,10 +1,10 @@
+import { alone, join, rootOf } from "../../geometry/disjointSets";
 import { meshVolume } from "../../geometry/measure";
 import type { PartMesh } from "../../geometry/mesh";
 import { addScaled, distance, type Vec3 } from "../../geometry/vector";
 import { type BuildVolume, quickRoom } from "./buildRoom";
 import { type CutFaceSide, cutFaceSides } from "./cutFaceSides";
 import { type Candidate, candidatesFor, type TubePlace } from "./cutPlanes";
-import { alone, join, rootOf } from "./disjointSets";
 import { faceCost, type Surroundings } from "./faceCost";
 import { type Lumps, lumpsOf } from "./lumps";
 import { outermost } from "./outermost";

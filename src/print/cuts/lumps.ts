@@ -1,5 +1,5 @@
+import { alone, join, rootOf } from "../../geometry/disjointSets";
 import type { TriangleMesh } from "../../geometry/mesh";
-import { alone, join, rootOf } from "./disjointSets";
 
 /**
  * The vertices of a mesh in lumps: those of one grid cell that hang together within it. What hundreds of planes ask of a

@@ -1,6 +1,6 @@
+import { join, rootOf } from "../../geometry/disjointSets";
 import type { PartMesh } from "../../geometry/mesh";
 import { anyPerpendicular, cross, dot, scale, type Vec2, type Vec3 } from "../../geometry/vector";
-import { join, rootOf } from "./disjointSets";
 import { type Lumps, lumpsOf } from "./lumps";
 
 /** The points p with normal · p = offset; the normal is a unit vector and looks to the side "above". */

@@ -1,6 +1,6 @@
+import { join, rootOf } from "../../geometry/disjointSets";
 import type { PartMesh } from "../../geometry/mesh";
 import type { Vec2, Vec3 } from "../../geometry/vector";
-import { join, rootOf } from "./disjointSets";
 import { inAxes, partOfCutFace, type Section, type SectionFace } from "./planeSection";
 
 /** Triangles of a face with holes, as indices of its points in the order of its loops, counter-clockwise. */
