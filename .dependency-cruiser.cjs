@@ -8,8 +8,9 @@ const below = {
   export: ["geometry", "head", "design", "checks", "print"],
   build: ["geometry", "head", "design", "checks", "print", "export"],
   cli: ["geometry", "head", "design", "checks", "print", "export", "build"],
-  extension: ["geometry", "head", "design", "checks", "print", "export", "build", "preview"],
+  extension: ["geometry", "head", "design", "checks", "print", "export", "build", "preview", "pages"],
   preview: ["geometry", "design"],
+  pages: ["preview"],
 };
 
 const directions = Object.entries(below).map(([folder, allowed]) => ({
@@ -55,6 +56,21 @@ module.exports = {
       severity: "error",
       from: { path: "^src/extension/" },
       to: { path: "^src/preview/", pathNot: "^src/preview/(protocol|protocolChecks|previewPage)\\.ts$" },
+    },
+    {
+      name: "pages-share-only-the-ground-of-the-preview",
+      severity: "error",
+      from: { path: "^src/pages/" },
+      to: {
+        path: "^src/preview/",
+        pathNot: "^src/preview/panel/(dom|svgNodes|svgPicture|speech|styles/base)",
+      },
+    },
+    {
+      name: "extension-sees-only-the-messages-of-pages",
+      severity: "error",
+      from: { path: "^src/extension/" },
+      to: { path: "^src/pages/", pathNot: "/(protocol|protocolChecks|page)\\.ts$" },
     },
     {
       name: "language-knows-no-solid-kernel",

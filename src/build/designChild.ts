@@ -1,5 +1,6 @@
 import { type ChildProcess, fork } from "node:child_process";
 import type { Readable } from "node:stream";
+import { engineEnvironment } from "./engineEnvironment";
 import { type FromDesign, type LimitReport, reportDescriptor, type ToDesign } from "./evaluatorProtocol";
 
 /** Room above the memory limit, so that the watchdog tells the line before the JavaScript engine gives up. */
@@ -123,15 +124,7 @@ export class DesignChild {
 
 /** The same language and time zone everywhere, so that a design cannot differ by machine. */
 function childEnvironment(): NodeJS.ProcessEnv {
-  // Options meant for this process (inspection, coverage, memory) must not reach the design's.
-  const own = Object.entries(process.env).filter(([name]) => !/^(?:NODE_|VSCODE_)/.test(name));
-  return {
-    ...Object.fromEntries(own),
-    TZ: "UTC",
-    LC_ALL: "en_US.UTF-8",
-    // Inside an editor the executable is the editor's own; this makes it behave as Node.
-    ELECTRON_RUN_AS_NODE: "1",
-  };
+  return { ...engineEnvironment(), TZ: "UTC", LC_ALL: "en_US.UTF-8" };
 }
 
 function deferred(): { promise: Promise<void>; resolve: () => void } {

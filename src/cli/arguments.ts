@@ -9,6 +9,7 @@ export type Invocation =
       readonly kind: "run";
       readonly command: Command;
       readonly operand: string;
+      readonly operands: readonly string[];
       readonly options: OptionValues;
     };
 
@@ -32,7 +33,10 @@ export function readArguments(words: readonly string[], commands: readonly Comma
   return { kind: "run", command, ...readOptions(rest, command) };
 }
 
-function readOptions(words: readonly string[], command: Command): { operand: string; options: OptionValues } {
+function readOptions(
+  words: readonly string[],
+  command: Command,
+): { operand: string; operands: readonly string[]; options: OptionValues } {
   const options: Record<string, string | boolean | string[]> = {};
   const operands: string[] = [];
   for (let i = 0; i < words.length; i++) {
@@ -69,7 +73,7 @@ function readOptions(words: readonly string[], command: Command): { operand: str
     }
     options[name] = spec.repeats ? [...((options[name] as string[] | undefined) ?? []), value] : value;
   }
-  if (operands.length !== 1) {
+  if (!takes(command, operands.length)) {
     throw new UsageError(
       operands.length === 0
         ? `anadem ${command.name} lacks ${command.operand}`
@@ -77,8 +81,11 @@ function readOptions(words: readonly string[], command: Command): { operand: str
       `write anadem ${command.name} ${command.operand}`,
     );
   }
-  return { operand: operands[0], options };
+  return { operand: operands[0] ?? "", operands, options };
 }
+
+const takes = ({ operands = "one" }: { operands?: string }, count: number): boolean =>
+  operands === "several" ? count >= 1 : operands === "at most one" ? count <= 1 : count === 1;
 
 /** `"a=b=c"` as `["a", "b=c"]`. */
 export function splitOnce(text: string, separator: string): [string, string | undefined] {

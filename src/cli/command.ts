@@ -22,8 +22,19 @@ export interface Command {
   readonly operand: string;
   readonly summary: string;
   readonly options: Readonly<Record<string, OptionSpec>>;
-  /** Does the work and gives the exit code. Throws a `UsageError` on wrong use. */
-  run(operand: string, options: OptionValues, terminal: Terminal): Promise<number>;
+  /** How many operands it takes; one unless given. */
+  readonly operands?: "several" | "at most one";
+  /**
+   * Does the work and gives the exit code. Throws a `UsageError` on wrong use.
+   * @param operand the first; empty where there is none
+   * @param operands all of them
+   */
+  run(
+    operand: string,
+    options: OptionValues,
+    terminal: Terminal,
+    operands: readonly string[],
+  ): Promise<number>;
 }
 
 /** Wrong use of the command line: told with a hint, and exit code 2. */

@@ -1,22 +1,40 @@
+import { installedFiles } from "../build/installedFiles";
+import { serveAllJobs } from "../build/jobs/jobs";
+import { isJobProcess } from "../build/jobs/serveJobs";
 import { type Message, MessageError } from "../message";
 import { readArguments } from "./arguments";
 import { buildCommand } from "./buildCommand";
+import { castCommand } from "./castCommand";
 import { checkCommand } from "./checkCommand";
 import { type Command, exitCodes, UsageError } from "./command";
+import { compareCommand } from "./compareCommand";
 import { headCommand } from "./headCommand";
 import { helpText } from "./help";
+import { measureCommand } from "./measureCommand";
 import { newCommand } from "./newCommand";
 import { planCommand } from "./planCommand";
+import { refitCommand } from "./refitCommand";
 import { Terminal } from "./terminal";
 
-const commands: readonly Command[] = [buildCommand, checkCommand, planCommand, headCommand, newCommand];
+const commands: readonly Command[] = [
+  buildCommand,
+  checkCommand,
+  planCommand,
+  refitCommand,
+  compareCommand,
+  castCommand,
+  measureCommand,
+  headCommand,
+  newCommand,
+];
 
 async function run(words: readonly string[], terminal: Terminal): Promise<number> {
   try {
     const asked = readArguments(words, commands);
     if (asked.kind === "help") terminal.print(helpText(commands, asked.command));
     if (asked.kind === "version") terminal.print(process.env.ANADEM_VERSION ?? "unknown");
-    if (asked.kind === "run") return await asked.command.run(asked.operand, asked.options, terminal);
+    if (asked.kind === "run")
+      return await asked.command.run(asked.operand, asked.options, terminal, asked.operands);
     return exitCodes.good;
   } catch (error) {
     const failure = failureOf(error);
@@ -48,8 +66,12 @@ function failureOf(error: unknown): { code: number; messages: readonly Message[]
   return undefined;
 }
 
-// A reader that closes the pipe early (`anadem … | head`) is no fault.
-process.stdout.on("error", (error: NodeJS.ErrnoException) => process.exit(error.code === "EPIPE" ? 0 : 1));
+if (isJobProcess()) serveAllJobs(installedFiles());
+else await runAsAsked();
 
-const terminal = new Terminal(process.stdout, process.stderr, process.env);
-process.exitCode = await run(process.argv.slice(2), terminal);
+async function runAsAsked(): Promise<void> {
+  // A reader that closes the pipe early (`anadem … | head`) is no fault.
+  process.stdout.on("error", (error: NodeJS.ErrnoException) => process.exit(error.code === "EPIPE" ? 0 : 1));
+  const terminal = new Terminal(process.stdout, process.stderr, process.env);
+  process.exitCode = await run(process.argv.slice(2), terminal);
+}

@@ -20,5 +20,11 @@ export const commandIds = {
   restartEngine: "anadem.restartEngine",
   showLog: "anadem.showLog",
   designActions: "anadem.designActions",
+  refit: "anadem.refit",
+  compareWithCommit: "anadem.compareWithCommit",
+  endComparison: "anadem.endComparison",
+  measureWearer: "anadem.measureWearer",
+  showMeasuringSheet: "anadem.showMeasuringSheet",
+  planCast: "anadem.planCast",
   useForDesign: "anadem.useForDesign",
 } as const;

@@ -1,5 +1,6 @@
 import * as vscode from "vscode";
 import { WorkspaceDesigns } from "./builds/workspaceDesigns";
+import { registerCast } from "./cast/registerCast";
 import { keepContextKeys } from "./contextKeys";
 import type { DesignActions } from "./designActions";
 import { registerDesignCommands } from "./designCommands";
@@ -10,17 +11,21 @@ import { engineOfWindow } from "./engine/startEngine";
 import { Exporting } from "./exporting";
 import { apiOf, type ExtensionApi } from "./extensionApi";
 import { registerHovers } from "./hovers/registerHovers";
+import { type Jobs, jobsOfWindow } from "./jobs";
 import { registerLanguageModel } from "./languageModel/registerLanguageModel";
 import { registerLenses } from "./lenses/registerLenses";
+import { registerMeasuring } from "./measuring/registerMeasuring";
 import { writeOrientationInto } from "./preview/orientationFile";
 import { writeParametersInto } from "./preview/parameterFile";
 import { previewDeeds } from "./preview/previewDeeds";
 import { PreviewPanels } from "./preview/previewPanels";
+import { registerRefit } from "./refit/registerRefit";
 import { registerReport } from "./report/registerReport";
 import { registerChoosing } from "./statusBar/registerChoosing";
 import { registerStatusBar } from "./statusBar/registerStatusBar";
 import { registerTasks } from "./tasks/registerTasks";
 import { registerTree } from "./tree/registerTree";
+import { registerVersions } from "./versions/registerVersions";
 import { registerWizards } from "./wizards/registerWizards";
 
 /** What stands around a design, each of which knows it only as `Designs`. */
@@ -34,15 +39,22 @@ const surroundings = [
   registerLanguageModel,
   registerWizards,
   registerTasks,
+  registerRefit,
+  registerVersions,
+  registerMeasuring,
+  registerCast,
 ];
 
 let engine: EngineHost | undefined;
+let jobs: Jobs | undefined;
 
 /** Wires the extension; nothing is built and no process is started before somebody looks at a design. */
 export function activate(context: vscode.ExtensionContext): ExtensionApi {
   const log = vscode.window.createOutputChannel("Anadem", { log: true });
   const running = engineOfWindow(context.extensionUri, log);
   engine = running;
+  const beside = jobsOfWindow(context.extensionUri);
+  jobs = beside;
   const designs = new WorkspaceDesigns(context.workspaceState, running, log);
   const problems = keepProblems(context, designs, log);
   const panels = new PreviewPanels(context.extensionUri, designs, previewDeeds(designs, running, log));
@@ -66,12 +78,13 @@ export function activate(context: vscode.ExtensionContext): ExtensionApi {
   registerDesignCommands(context, designs, panels, actions);
   registerQuickFixes(context, problems);
   keepContextKeys(context, designs, panels);
-  for (const register of surroundings) register(context, designs, actions);
+  for (const register of surroundings) register(context, designs, actions, beside);
   return apiOf(designs, actions, running, panels);
 }
 
 /** Ends the engine's processes before the window is gone. */
 export async function deactivate(): Promise<void> {
-  await engine?.dispose();
+  await Promise.all([engine?.dispose(), jobs?.dispose()]);
   engine = undefined;
+  jobs = undefined;
 }

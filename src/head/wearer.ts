@@ -11,6 +11,7 @@ import {
   parseHatSize,
 } from "./hatSize";
 import type { Estimate, MeasureField, Measurements } from "./measurements";
+import type { ScannedHead, ScanRequest } from "./scanRequest";
 import { MM_PER, UNIT_NAME, UNITS, type Unit } from "./units";
 
 /** Somebody a headpiece is made for. */
@@ -27,6 +28,12 @@ export interface Wearer {
   readonly limits?: LimitValues;
   /** The measures that were not taken. */
   readonly estimated: readonly Estimate[];
+  /** Standard errors of measures that were taken, mm; one that is not named is taken as exact. */
+  readonly measuringErrors?: Readonly<Partial<Record<MeasureField, number>>>;
+  /** The scan that the file names. */
+  readonly scan?: ScanRequest;
+  /** The head form of that scan, once it was read: it stands in for the one of the measurements. */
+  readonly scanned?: ScannedHead;
 }
 
 export interface WearerReading {

@@ -23,6 +23,11 @@ const programs = (folder) => [
   },
   // Its style sheet comes out beside it.
   { source: "src/preview/main.ts", options: forBrowser(join(folder, "dist", "preview.js")) },
+  { source: "src/pages/refitTable/main.ts", options: forBrowser(join(folder, "dist", "refitTable.js")) },
+  {
+    source: "src/pages/measuringGuide/main.ts",
+    options: forBrowser(join(folder, "dist", "measuringGuide.js")),
+  },
 ];
 
 /**

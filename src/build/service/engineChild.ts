@@ -1,4 +1,5 @@
 import { type ChildProcess, fork } from "node:child_process";
+import { engineEnvironment } from "../engineEnvironment";
 import type { FromService, ToService } from "./protocol";
 
 const complaintKept = 4_000;
@@ -72,10 +73,4 @@ export class EngineChild {
     if (!this.#hasEnded) this.#process.kill("SIGKILL");
     return this.ended;
   }
-}
-
-/** Inside an editor the executable is the editor's own; this makes it behave as Node, without the editor's options. */
-function engineEnvironment(): NodeJS.ProcessEnv {
-  const own = Object.entries(process.env).filter(([name]) => !/^(?:NODE_|VSCODE_)/.test(name));
-  return { ...Object.fromEntries(own), ELECTRON_RUN_AS_NODE: "1" };
 }

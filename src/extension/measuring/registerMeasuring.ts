@@ -1,0 +1,12 @@
+import type * as vscode from "vscode";
+import type { DesignActions } from "../designActions";
+import type { Designs } from "../designState";
+import type { Jobs } from "../jobs";
+
+/** The guided measuring of a wearer, and its sheet. */
+export function registerMeasuring(
+  _context: vscode.ExtensionContext,
+  _designs: Designs,
+  _actions: DesignActions,
+  _jobs: Jobs,
+): void {}

@@ -1,0 +1,2 @@
+/** The page of the refit table. */
+export {};
