@@ -3,10 +3,14 @@ import { LANDMARKS, type Landmark } from "../head/landmarks";
 import { REGIONS } from "../head/regions";
 import { number, oneOf, options } from "./check";
 import { makeContext } from "./context";
-import { type HeadCoordinates, HeadSpace } from "./headSpace";
+import { type HeadPlace, HeadSpace } from "./headSpace";
 import { Path } from "./path";
 import type { Point, PointLike } from "./point";
 import { isIn, type Region, type RegionName, scatterPoints } from "./region";
+import { azimuthAlong, lengthTo } from "./surfaceArcs";
+
+/** Girth of the mean head that sizes are given for, mm: the mean of ANSUR II's men and women. */
+const meanGirth = 568;
 
 /** The wearer's head, grown by ease and hair, as a design meets it: what `make` receives as `head`. */
 export class DesignHead extends HeadSpace {
@@ -64,21 +68,48 @@ export class DesignHead extends HeadSpace {
   }
 
   /**
-   * Calls `make` once for each of `times` azimuths spread evenly about the head, and collects what it gives.
+   * Calls `make` once for each of `times` azimuths spread evenly about the head, and collects what it gives. With a
+   * pitch in place of the times they lie so many mm apart along the girth, about, and their number is the head's.
    * @example head.around(9, (azimuth, i) => tube(`ray ${i + 1}`, [ring.atAzimuth(azimuth), onHead({ azimuth, elevation: 30, lift: 60 })]))
+   * @example head.around({ pitch: 40 }, (azimuth, i) => tube(`ray ${i + 1}`, [ring.atAzimuth(azimuth), onHead({ azimuth, elevation: 30, lift: 60 })]))
    */
   around<T>(
-    times: number,
+    times: number | { readonly pitch: number },
     make: (azimuth: number, index: number) => T,
     within: { from?: number; to?: number } = {},
   ): T[] {
-    const n = number(times, "how many times around", { least: 0, most: 100_000, whole: true });
     options(within, "around", ["from", "to"]);
     const from = number(within.from ?? 0, "from of around");
     const to = number(within.to ?? from + 360, "to of around");
     const whole = Math.abs(Math.abs(to - from) - 360) < 1e-9;
+    if (typeof times === "object" && times !== null) {
+      return this.#pitched(times, from, to, whole).map(make);
+    }
+    const n = number(times, "how many times around", { least: 0, most: 100_000, whole: true });
     const step = n === 1 ? 0 : (to - from) / (whole ? n : n - 1);
     return Array.from({ length: n }, (_, i) => make(from + i * step, i));
+  }
+
+  /**
+   * A size that grows with the head: as given on a head of mean girth (568 mm), in proportion on others. Every other
+   * length stays as it is on all heads.
+   * @example tube("stem", [ring.at(0), onHead({ azimuth: 0, elevation: 40, lift: 30 })], { radius: head.sized(5) })
+   */
+  sized(size: number): number {
+    return (number(size, "a size") * this.surface.measurements.girth) / meanGirth;
+  }
+
+  /** Azimuths at even lengths along the girth between two, as near to the pitch as goes. */
+  #pitched(times: { readonly pitch: number }, from: number, to: number, whole: boolean): number[] {
+    options(times, "around", ["pitch"]);
+    const pitch = number(times.pitch, "pitch of around", { above: 0 });
+    const lengths = this.girthLengths;
+    const [start, end] = [lengthTo(lengths, from), lengthTo(lengths, to)];
+    const spaces = Math.max(1, Math.round(Math.abs(end - start) / pitch));
+    number(spaces, "how many times around", { most: 100_000 });
+    return Array.from({ length: whole ? spaces : spaces + 1 }, (_, i) =>
+      azimuthAlong(lengths, start + ((end - start) * i) / spaces),
+    );
   }
 
   /**
@@ -115,6 +146,6 @@ export class DesignHead extends HeadSpace {
  * A point on the wearer's head, or off it by `lift`: the usual way to say where a tube goes.
  * @example onHead({ azimuth: 90, elevation: 30, lift: 10 })
  */
-export const onHead = (place: HeadCoordinates): Point => makeContext("onHead").head.at(place);
+export const onHead = (place: HeadPlace): Point => makeContext("onHead").head.at(place);
 
 const linePath = ({ points, closed }: SurfaceLine): Path => new Path({ kind: "through", closed, points });

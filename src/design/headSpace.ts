@@ -1,8 +1,9 @@
 import type { Vec3 } from "../geometry/vector";
-import { distance } from "../geometry/vector";
 import type { GrownHead } from "../head/grownHead";
+import { Arc } from "./arc";
 import { number, options } from "./check";
 import { Point, type PointLike, toPoint } from "./point";
+import { azimuthAlong, elevationAlong, girthLengths } from "./surfaceArcs";
 
 /** A place on the head: degrees, and mm off the grown head form. */
 export interface HeadCoordinates {
@@ -14,10 +15,21 @@ export interface HeadCoordinates {
   readonly lift?: number;
 }
 
+/** A place on the head as a design gives it: angles in degrees, or arcs in mm along the surface. */
+export interface HeadPlace {
+  /** 0 front, 90 the wearer's right, 180 back, -90 left; or an arc along the girth to the right. */
+  readonly azimuth: number | Arc;
+  /** 0 at the girth, 90 at the crown, negative below; or an arc up from the girth. */
+  readonly elevation: number | Arc;
+  /** Distance off the head form grown by ease and hair, mm; 0 unless given. */
+  readonly lift?: number;
+}
+
 /** Places on and off the grown head: what paths and points are measured against. */
 export class HeadSpace {
   /** @internal */
   protected readonly surface: GrownHead;
+  #girthLengths: Float64Array | undefined;
 
   constructor(surface: GrownHead) {
     this.surface = surface;
@@ -27,13 +39,25 @@ export class HeadSpace {
    * A point on or off the head.
    * @example head.at({ azimuth: 45, elevation: 20, lift: 10 })
    */
-  at(place: HeadCoordinates): Point {
+  at(place: HeadPlace): Point {
     options(place, "at", ["azimuth", "elevation", "lift"]);
-    const azimuth = number(place.azimuth, "azimuth");
-    const elevation = number(place.elevation, "elevation", { least: -90, most: 90 });
+    const azimuth =
+      place.azimuth instanceof Arc
+        ? azimuthAlong(this.girthLengths, place.azimuth.length)
+        : number(place.azimuth, "azimuth");
+    const elevation =
+      place.elevation instanceof Arc
+        ? elevationAlong(this.surface, azimuth, 0, place.elevation.length)
+        : number(place.elevation, "elevation", { least: -90, most: 90 });
     const lift = number(place.lift ?? 0, "lift");
     const out = this.surface.normalAt({ azimuth, elevation });
     return new Point(this.surface.pointAt({ azimuth, elevation, lift }), out);
+  }
+
+  /** @internal Lengths along the girth, mm: see `surfaceArcs.ts`. */
+  protected get girthLengths(): Float64Array {
+    this.#girthLengths ??= girthLengths(this.surface);
+    return this.#girthLengths;
   }
 
   /**
@@ -57,18 +81,6 @@ export class HeadSpace {
   /** @internal The point that lies further up the head by a length along the surface, its lift kept. */
   raise(point: Point, by: number): Point {
     const { azimuth, elevation, lift } = this.coordinatesOf(point);
-    const step = 0.5 * Math.sign(by);
-    let walked = 0;
-    let at = elevation;
-    let here = this.surface.pointAt({ azimuth, elevation, lift: 0 });
-    while (walked < Math.abs(by) && Math.abs(at + step) <= 90) {
-      const next = this.surface.pointAt({ azimuth, elevation: at + step, lift: 0 });
-      const stride = distance(here, next);
-      const share = Math.min(1, (Math.abs(by) - walked) / stride);
-      at += step * share;
-      walked += stride;
-      here = next;
-    }
-    return this.at({ azimuth, elevation: at, lift });
+    return this.at({ azimuth, elevation: elevationAlong(this.surface, azimuth, elevation, by), lift });
   }
 }

@@ -47,16 +47,6 @@ export class TriangleTree {
     this.mesh = mesh;
     const { positions, triangles } = mesh;
     const count = triangles.length / 3;
-    const bounds = new Float64Array(6 * count);
-    for (let t = 0; t < count; t++) {
-      for (let axis = 0; axis < 3; axis++) {
-        const a = positions[3 * triangles[3 * t] + axis];
-        const b = positions[3 * triangles[3 * t + 1] + axis];
-        const c = positions[3 * triangles[3 * t + 2] + axis];
-        bounds[6 * t + axis] = Math.min(a, b, c);
-        bounds[6 * t + 3 + axis] = Math.max(a, b, c);
-      }
-    }
     const order = new Uint32Array(count);
     for (let t = 0; t < count; t++) order[t] = t;
     const mostNodes = Math.max(1, 2 * count);
@@ -64,59 +54,107 @@ export class TriangleTree {
     this.#first = new Int32Array(mostNodes);
     this.#count = new Uint32Array(mostNodes);
     this.#order = order;
-    this.#build(bounds, count);
+    const nodes = this.#divide(count);
     this.#corners = new Float64Array(9 * count);
     for (let i = 0; i < count; i++) {
       for (let corner = 0; corner < 3; corner++) {
         const at = 3 * triangles[3 * order[i] + corner];
-        for (let axis = 0; axis < 3; axis++) this.#corners[9 * i + 3 * corner + axis] = positions[at + axis];
+        const to = 9 * i + 3 * corner;
+        this.#corners[to] = positions[at];
+        this.#corners[to + 1] = positions[at + 1];
+        this.#corners[to + 2] = positions[at + 2];
       }
     }
+    this.#enclose(nodes);
   }
 
-  #build(bounds: Float64Array, count: number): void {
+  /** Divides the triangles into nodes, each child after its parent; gives how many there are. */
+  #divide(count: number): number {
     const order = this.#order;
+    const middles = middlesOf(this.mesh, count);
     let nodes = 1;
-    const waiting = [{ node: 0, from: 0, to: count, depth: 0 }];
-    while (waiting.length > 0) {
-      const { node, from, to, depth } = waiting.pop()!;
-      const box = this.#boxes.subarray(6 * node, 6 * node + 6);
-      box.fill(Infinity, 0, 3);
-      box.fill(-Infinity, 3, 6);
-      const centre = [Infinity, Infinity, Infinity, -Infinity, -Infinity, -Infinity];
+    // Node, from, to and depth of each that waits.
+    const waiting = new Int32Array(4 * (mostDepth + 2));
+    waiting.set([0, 0, count, 0]);
+    let top = 4;
+    while (top > 0) {
+      top -= 4;
+      const [node, from, to, depth] = waiting.subarray(top, top + 4);
+      let [leastX, leastY, leastZ] = [Infinity, Infinity, Infinity];
+      let [mostX, mostY, mostZ] = [-Infinity, -Infinity, -Infinity];
       for (let i = from; i < to; i++) {
-        const at = 6 * order[i];
-        for (let axis = 0; axis < 3; axis++) {
-          const [least, most] = [bounds[at + axis], bounds[at + 3 + axis]];
-          if (least < box[axis]) box[axis] = least;
-          if (most > box[axis + 3]) box[axis + 3] = most;
-          const middle = least + most;
-          if (middle < centre[axis]) centre[axis] = middle;
-          if (middle > centre[axis + 3]) centre[axis + 3] = middle;
-        }
+        const at = 3 * order[i];
+        const x = middles[at];
+        const y = middles[at + 1];
+        const z = middles[at + 2];
+        if (x < leastX) leastX = x;
+        if (x > mostX) mostX = x;
+        if (y < leastY) leastY = y;
+        if (y > mostY) mostY = y;
+        if (z < leastZ) leastZ = z;
+        if (z > mostZ) mostZ = z;
       }
-      const spread = [0, 1, 2].map((axis) => centre[axis + 3] - centre[axis]);
-      const axis = spread[0] >= spread[1] && spread[0] >= spread[2] ? 0 : spread[1] >= spread[2] ? 1 : 2;
-      if (to - from <= leafSize || depth >= mostDepth - 1 || !(spread[axis] > 0)) {
+      const [spreadX, spreadY, spreadZ] = [mostX - leastX, mostY - leastY, mostZ - leastZ];
+      const axis = spreadX >= spreadY && spreadX >= spreadZ ? 0 : spreadY >= spreadZ ? 1 : 2;
+      const spread = axis === 0 ? spreadX : axis === 1 ? spreadY : spreadZ;
+      if (to - from <= leafSize || depth >= mostDepth - 1 || !(spread > 0)) {
         this.#first[node] = -1 - from;
         this.#count[node] = to - from;
         continue;
       }
-      const split = (centre[axis] + centre[axis + 3]) / 2;
+      const split = (axis === 0 ? leastX + mostX : axis === 1 ? leastY + mostY : leastZ + mostZ) / 2;
       let middle = from;
       for (let i = from; i < to; i++) {
-        const at = 6 * order[i];
-        if (bounds[at + axis] + bounds[at + 3 + axis] < split) {
-          const other = order[middle];
-          order[middle++] = order[i];
-          order[i] = other;
+        const own = order[i];
+        if (middles[3 * own + axis] < split) {
+          order[i] = order[middle];
+          order[middle++] = own;
         }
       }
       if (middle === from || middle === to) middle = (from + to) >> 1;
       this.#first[node] = nodes;
-      waiting.push({ node: nodes, from, to: middle, depth: depth + 1 });
-      waiting.push({ node: nodes + 1, from: middle, to, depth: depth + 1 });
+      waiting.set([nodes, from, middle, depth + 1, nodes + 1, middle, to, depth + 1], top);
+      top += 8;
       nodes += 2;
+    }
+    return nodes;
+  }
+
+  /** Boxes from the leaves up: the last node first. */
+  #enclose(nodes: number): void {
+    const boxes = this.#boxes;
+    const corners = this.#corners;
+    for (let node = nodes - 1; node >= 0; node--) {
+      const at = 6 * node;
+      const first = this.#first[node];
+      if (first >= 0) {
+        const [left, right] = [6 * first, 6 * first + 6];
+        for (let k = 0; k < 3; k++) {
+          boxes[at + k] = Math.min(boxes[left + k], boxes[right + k]);
+          boxes[at + 3 + k] = Math.max(boxes[left + 3 + k], boxes[right + 3 + k]);
+        }
+        continue;
+      }
+      let [leastX, leastY, leastZ] = [Infinity, Infinity, Infinity];
+      let [mostX, mostY, mostZ] = [-Infinity, -Infinity, -Infinity];
+      const end = 9 * (-1 - first + this.#count[node]);
+      for (let corner = 9 * (-1 - first); corner < end; corner += 3) {
+        const x = corners[corner];
+        const y = corners[corner + 1];
+        const z = corners[corner + 2];
+        if (x < leastX) leastX = x;
+        if (x > mostX) mostX = x;
+        if (y < leastY) leastY = y;
+        if (y > mostY) mostY = y;
+        if (z < leastZ) leastZ = z;
+        if (z > mostZ) mostZ = z;
+      }
+      boxes[at] = leastX;
+      boxes[at + 1] = leastY;
+      boxes[at + 2] = leastZ;
+      boxes[at + 3] = mostX;
+      boxes[at + 4] = mostY;
+      boxes[at + 5] = mostZ;
     }
   }
 
@@ -377,4 +415,19 @@ function rayMeetsBox(
     if (leave < far) far = leave;
   }
   return near <= far ? near : Infinity;
+}
+
+/** Twice the middle of the box round each triangle. */
+function middlesOf({ positions, triangles }: TriangleMesh, count: number): Float64Array {
+  const middles = new Float64Array(3 * count);
+  for (let t = 0; t < count; t++) {
+    const a = 3 * triangles[3 * t];
+    const b = 3 * triangles[3 * t + 1];
+    const c = 3 * triangles[3 * t + 2];
+    for (let axis = 0; axis < 3; axis++) {
+      const [p, q, r] = [positions[a + axis], positions[b + axis], positions[c + axis]];
+      middles[3 * t + axis] = Math.min(p, q, r) + Math.max(p, q, r);
+    }
+  }
+  return middles;
 }
