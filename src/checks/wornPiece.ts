@@ -34,8 +34,7 @@ export class WornPiece implements PieceFacts {
   readonly printUp: Vec3;
   readonly mass: number;
   readonly centre: Vec3;
-  #samples: SurfaceSamples | undefined;
-  #tree: TriangleTree | undefined;
+  readonly #surface: Surface;
   #partOfTriangle: Int32Array | undefined;
 
   constructor(facts: PieceFacts) {
@@ -46,17 +45,18 @@ export class WornPiece implements PieceFacts {
     this.printUp = facts.printUp ?? [0, 0, 1];
     this.mass = facts.mass;
     this.centre = facts.centre;
+    this.#surface = surfaceOf(facts.mesh);
   }
 
   /** Points that stand for the whole surface. */
   get samples(): SurfaceSamples {
-    this.#samples ??= surfaceSamples(this.mesh, sampleSpacing);
-    return this.#samples;
+    this.#surface.samples ??= surfaceSamples(this.mesh, sampleSpacing);
+    return this.#surface.samples;
   }
 
   get tree(): TriangleTree {
-    this.#tree ??= new TriangleTree(this.mesh);
-    return this.#tree;
+    this.#surface.tree ??= new TriangleTree(this.mesh);
+    return this.#surface.tree;
   }
 
   /** Index of the part that a triangle belongs to; of the hollow, the part that was hollowed there. */
@@ -64,6 +64,24 @@ export class WornPiece implements PieceFacts {
     this.#partOfTriangle ??= partsWithHollow(this.mesh);
     return this.#partOfTriangle[triangle];
   }
+}
+
+/** What is made of a surface at first need. */
+interface Surface {
+  samples?: SurfaceSamples;
+  tree?: TriangleTree;
+}
+
+/** Kept as long as the mesh is: a piece is asked for its arms before its mass is known, and is another piece then. */
+const surfaces = new WeakMap<PartMesh, Surface>();
+
+function surfaceOf(mesh: PartMesh): Surface {
+  let surface = surfaces.get(mesh);
+  if (!surface) {
+    surface = {};
+    surfaces.set(mesh, surface);
+  }
+  return surface;
 }
 
 /** The part of each triangle; those of the hollow take the part of the nearest triangle round them that has one. */

@@ -55,11 +55,16 @@ export function edgeTable({ triangles }: TriangleMesh): EdgeTable {
   };
 }
 
+/** Kept as long as the triangles are: several questions ask for the neighbours of one mesh, wherever it lies. */
+const kept = new WeakMap<Uint32Array, Int32Array>();
+
 /**
  * For each half edge (3 × triangle + side) the one of the neighbouring triangle that runs against it; −1 where an edge
- * has one triangle or more than two, or both run the same way.
+ * has one triangle or more than two, or both run the same way. The triangles must not change after.
  */
 export function oppositeHalves(mesh: TriangleMesh): Int32Array {
+  const known = kept.get(mesh.triangles);
+  if (known) return known;
   const { count, uses, halves, sameWay } = edgeTable(mesh);
   const opposite = new Int32Array(mesh.triangles.length).fill(-1);
   for (let edge = 0; edge < count; edge++) {
@@ -67,5 +72,6 @@ export function oppositeHalves(mesh: TriangleMesh): Int32Array {
     opposite[halves[2 * edge]] = halves[2 * edge + 1];
     opposite[halves[2 * edge + 1]] = halves[2 * edge];
   }
+  kept.set(mesh.triangles, opposite);
   return opposite;
 }

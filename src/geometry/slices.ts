@@ -76,7 +76,7 @@ export function sliceMeasures(mesh: TriangleMesh, heights: ArrayLike<number>): S
  */
 export function sliceLoops(mesh: TriangleMesh, heights: ArrayLike<number>): Loop[][] {
   const spans = new HeightSpans(mesh, heights);
-  const neighbours = oppositeHalvesOf(mesh);
+  const neighbours = oppositeHalves(mesh);
   const walk = new OutlineWalk(mesh, neighbours);
   const count = mesh.triangles.length / 3;
   const ends = new Uint32Array(count);
@@ -110,18 +110,6 @@ export function sliceLoops(mesh: TriangleMesh, heights: ArrayLike<number>): Loop
 
 const openAt = (height: number): RangeError =>
   new RangeError(`The mesh is open at height ${height} mm: it must be closed to be sliced.`);
-
-const neighboursKept = new WeakMap<Uint32Array, Int32Array>();
-
-/** Neighbours depend on the triangles alone: one piece is sliced in many orientations. */
-function oppositeHalvesOf(mesh: TriangleMesh): Int32Array {
-  let found = neighboursKept.get(mesh.triangles);
-  if (!found) {
-    found = oppositeHalves(mesh);
-    neighboursKept.set(mesh.triangles, found);
-  }
-  return found;
-}
 
 /** Which of the ascending heights cut each triangle. */
 class HeightSpans {

@@ -60,7 +60,8 @@ export class PassageBorder {
 
   /** Whether the surface stops the point with these coordinates on its way. */
   stopsAt(u: number, v: number, w: number): boolean {
-    const { high, low } = this.#extentsOn(u, v);
+    // On a slide the first triangle above the point decides.
+    const { high, low } = this.#extentsOn(u, v, this.#turn === 0 ? w : Infinity);
     return high >= low && stops(high, low, w, this.#turn);
   }
 
@@ -70,7 +71,8 @@ export class PassageBorder {
     return Number.isFinite(high) ? high : undefined;
   }
 
-  #extentsOn(u: number, v: number): { readonly high: number; readonly low: number } {
+  /** Greatest and least w on a line; no further than until the greatest is above `enough`. */
+  #extentsOn(u: number, v: number, enough = Infinity): { readonly high: number; readonly low: number } {
     const line = this.#line;
     line.high = -Infinity;
     line.low = Infinity;
@@ -103,8 +105,9 @@ export class PassageBorder {
         return line;
       }
       const w = p[a + 2] + weightB * bw + weightC * cw;
-      if (w > line.high) line.high = w;
       if (w < line.low) line.low = w;
+      if (w > line.high) line.high = w;
+      if (line.high > enough) return line;
     }
     return line;
   }

@@ -2,7 +2,7 @@ import type { TriangleMesh } from "../../geometry/mesh";
 import type { Vec3 } from "../../geometry/vector";
 import { PassageBorder } from "./passageBorder";
 import { type Foot, mostRoom, PassageClearance } from "./passageClearance";
-import { passageMap, seenSurface, throughAxis } from "./passageMap";
+import { type PassageMap, passageMap, seenSurface, throughAxis } from "./passageMap";
 import { alongMotion, type Motion, placeAlong } from "./passageMotion";
 
 /** How a piece gets past a head on one way. */
@@ -41,8 +41,8 @@ export function judgePassage(
   motion: Motion,
   leftOut?: Uint8Array,
 ): Passage {
-  const surface = seenSurface(head, motion);
-  const clearance = new PassageClearance(passageMap(surface, fineCell));
+  const { map, border } = shadowOf(head, motion);
+  const clearance = new PassageClearance(map);
   const points = alongMotion(positions, motion, new Float32Array(positions.length));
   const slack = 0.75 * fineCell;
   const worst = new Map<number, number>();
@@ -67,7 +67,6 @@ export function judgePassage(
     tight.push({ sample, own, ...clearance.foot });
     if (own < least) least = own;
   }
-  const border = new PassageBorder(surface);
   let settled = mostRoom;
   let tightest = -1;
   let met: Vec3 | undefined;
@@ -91,6 +90,25 @@ export function judgePassage(
     stopped.unshift({ part: own, lacking: -settled });
   }
   return { clearance: settled, sample: tightest, met, stopped };
+}
+
+/** What a motion sees of a head: a map to find places, and the triangles to settle them on. */
+interface Shadow {
+  readonly map: PassageMap;
+  readonly border: PassageBorder;
+}
+
+/** Shadows straight up: every piece on one head asks for the same one first. */
+const upright = new WeakMap<TriangleMesh, Shadow>();
+
+function shadowOf(head: TriangleMesh, motion: Motion): Shadow {
+  const isUpright = motion.kind === "slide" && motion.direction[2] === 1;
+  const known = isUpright ? upright.get(head) : undefined;
+  if (known) return known;
+  const surface = seenSurface(head, motion);
+  const shadow = { map: passageMap(surface, fineCell), border: new PassageBorder(surface) };
+  if (isUpright) upright.set(head, shadow);
+  return shadow;
 }
 
 /** The head's surface just within the border: from a stopped point short of the foot, from a free one beyond it. */
