@@ -24,6 +24,8 @@ export interface LimitValues {
   readonly nodBack?: number;
   /** How far the head should be able to tilt to a side before the piece tips or slides; 20° unless given. */
   readonly tiltSide?: number;
+  /** Chance that the piece goes on and rests, for all that was measured of the wearer; 80 % unless given. */
+  readonly surenessLeast?: number;
   /** A heavier piece is one to change; 500 g unless given. */
   readonly massAdvised?: number;
   /** A heavier piece is not one to wear; 2500 g unless given. */
@@ -166,6 +168,14 @@ export const limitDeclarations = {
     least: 0,
     most: 90,
     help: "how far the head should be able to tilt to a side before the piece tips or slides",
+    source: practice,
+  },
+  surenessLeast: {
+    default: 80,
+    unit: "%",
+    least: 0,
+    most: 100,
+    help: "chance that the piece goes on and rests, for all that was measured of the wearer",
     source: practice,
   },
   massAdvised: {

@@ -7,6 +7,7 @@ import { type Wearer, wearerFromDocument } from "../head/wearer";
 import type { Message, Place } from "../message";
 import { editDistance, nearestName } from "../nearestName";
 import { type LimitValues, limitProblems } from "../wearLimits";
+import { type CastFile, castFromDocument } from "./castFile";
 import type { DataReading } from "./dataReading";
 import { parseJsonText, placeOfField, TextPlaces } from "./jsonText";
 import { materialFromDocument } from "./materialFile";
@@ -20,6 +21,7 @@ interface DataKinds {
   readonly material: Material;
   readonly print: PrintFile;
   readonly limits: LimitValues;
+  readonly cast: CastFile;
 }
 
 export type DataKind = keyof DataKinds;
@@ -33,6 +35,7 @@ const readers: { readonly [K in DataKind]: (document: unknown) => DataReading<Da
   material: materialFromDocument,
   print: printFromDocument,
   limits: limitsFromDocument,
+  cast: castFromDocument,
 };
 
 /** What a file of each kind holds, and whose it is. */
@@ -42,6 +45,7 @@ const dataWords: { readonly [K in DataKind]: string } = {
   material: "a material",
   print: "print settings",
   limits: "limits",
+  cast: "a cast",
 };
 const dataOwners: { readonly [K in DataKind]: string } = {
   wearer: "wearer's",
@@ -49,6 +53,7 @@ const dataOwners: { readonly [K in DataKind]: string } = {
   material: "material's",
   print: "print settings'",
   limits: "limits'",
+  cast: "cast's",
 };
 
 function limitsFromDocument(document: unknown): DataReading<LimitValues> {
@@ -60,7 +65,7 @@ function limitsFromDocument(document: unknown): DataReading<LimitValues> {
 }
 
 /**
- * Reads the file of a wearer, a printer, a material, print settings or limits. What is wrong comes back as messages with file, line and
+ * Reads the file of a wearer, a printer, a material, print settings, limits or a cast. What is wrong comes back as messages with file, line and
  * column: of the field in question, or of `askedBy`, the place in the design that names the file, when the
  * file is not there.
  */

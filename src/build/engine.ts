@@ -19,6 +19,7 @@ import { type Parties, type PartyFiles, partyFiles, readParties } from "./partie
 import { valuesFromTexts } from "./settings";
 import { settleResting } from "./settleResting";
 import type { OpenTexts } from "./sourceTexts";
+import { scanNamedIn } from "./wearerScan";
 import { workspaceLimitsFile } from "./workspaceLimits";
 
 /** What one build is asked for. */
@@ -161,8 +162,11 @@ export class Engine {
           provideInput: (header) => {
             build.header = header;
             // A file that is missing is one to watch for too.
+            const named = partyFiles(design, header, request);
+            const scan = named.wearer && scanNamedIn(named.wearer, request.texts);
             build.inputs.push(
-              ...Object.values(partyFiles(design, header, request)),
+              ...Object.values(named),
+              ...(scan ? [scan] : []),
               workspaceLimitsFile(design, request.texts),
             );
             const parties = readParties(design, header, request, request.texts);

@@ -1,14 +1,15 @@
 import type { DesignHeader } from "../design/part";
 import type { TriangleMesh } from "../geometry/mesh";
 import type { GrownHead } from "../head/grownHead";
-import { buildHeadForm, type HeadForm } from "../head/headForm";
+import type { HeadForm } from "../head/headForm";
 import { FINE } from "../head/headMesh";
 import type { Wearer } from "../head/wearer";
+import { headFormOf } from "../head/wearerHead";
 import { LatestKept } from "./latestKept";
 
 /** A wearer's head, bare and grown for a piece. */
 export interface WearerHead {
-  /** Stands for measurements, ease and hair together. */
+  /** Stands for measurements, scan, ease and hair together. */
   readonly key: string;
   readonly form: HeadForm;
   readonly grown: GrownHead;
@@ -29,9 +30,10 @@ export class Heads {
   of(wearer: Wearer, header: Pick<DesignHeader, "easeOffset">): WearerHead {
     const offset = header.easeOffset ?? wearer.easeOffset;
     const { measurements, hairThickness } = wearer;
-    const key = JSON.stringify([measurements, offset, hairThickness]);
+    const scan = wearer.scanned?.key;
+    const key = JSON.stringify([measurements, offset, hairThickness, ...(scan ? [scan] : [])]);
     return this.#known.get(key, () => {
-      const form = buildHeadForm(measurements);
+      const form = headFormOf(wearer);
       const grown = form.grown({ offset, hairThickness });
       return { key, form, grown, hollow: grown.mesh(FINE), easeOffset: offset };
     });

@@ -3,6 +3,7 @@ import type { Material } from "../checks/material";
 import type { Printer } from "../checks/printer";
 import type { DesignHeader } from "../design/part";
 import { USUAL_HAIR_THICKNESS } from "../head/measurements";
+import { MEAN_GIRTH } from "../head/population";
 import { USUAL_GIRTH_EASE, type Wearer, wearerFromDocument } from "../head/wearer";
 import { type Message, MessageError, type Place } from "../message";
 import type { PrintSetup } from "../print/printSetup";
@@ -12,6 +13,7 @@ import { defaultMaterial } from "./materialFile";
 import { defaultPrinter } from "./printerFile";
 import { printSetupOf } from "./printFile";
 import { knownText, type OpenTexts } from "./sourceTexts";
+import { readWearerScan } from "./wearerScan";
 import { readWorkspaceLimits } from "./workspaceLimits";
 
 /** Who a piece is for, and what it is made on and of. */
@@ -39,9 +41,6 @@ export interface PartyFiles {
 
 type PartyKind = keyof PartyFiles;
 
-/** Girth of the head that stands in where no wearer is named: the mean of ANSUR II's men and women, mm. */
-const meanGirth = 568;
-
 /**
  * Reads the wearer, printer and material of a design: from the files given, else from those that the design names,
  * else what is usual. Throws a `MessageError` where a file is missing or wrong.
@@ -61,7 +60,10 @@ export function readParties(
     messages.push(...reading.messages);
     return reading.value;
   };
-  const wearer = read("wearer");
+  const own = read("wearer");
+  const scan = own?.scan && files.wearer ? readWearerScan(own, own.scan, files.wearer, texts) : undefined;
+  if (scan) messages.push(...scan.messages);
+  const wearer = scan ? scan.wearer : own;
   const printer = read("printer");
   const material = read("material");
   const print = read("print");
@@ -75,7 +77,7 @@ export function readParties(
     material: material ?? defaultMaterial,
     print: printSetupOf(header.print, print),
     ...(limits.value && { workspaceLimits: limits.value }),
-    files: Object.values(files),
+    files: [...Object.values(files), ...(scan ? [scan.file] : [])],
     messages,
   };
 }
@@ -127,7 +129,7 @@ export function partyFiles(
 const noWearer = (header: DesignHeader): Message => ({
   id: "no-wearer",
   severity: "warning",
-  text: `"${header.name}" names no wearer: it is built on a head of mean size (girth ${meanGirth} mm)`,
+  text: `"${header.name}" names no wearer: it is built on a head of mean size (girth ${MEAN_GIRTH} mm)`,
   suggestion: 'write wearer: "name.wearer.json" in the headpiece, or give --wearer',
   ...header.origin,
 });
@@ -136,7 +138,7 @@ function meanWearer(): Wearer {
   const { wearer } = wearerFromDocument({
     name: "mean head",
     units: "mm",
-    girth: meanGirth,
+    girth: MEAN_GIRTH,
     hairThickness: USUAL_HAIR_THICKNESS,
     ease: { girth: USUAL_GIRTH_EASE },
   });

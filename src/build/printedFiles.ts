@@ -9,13 +9,17 @@ import type { PrintJob, PrintPlan } from "../print/plan";
 import type { PlannedPiece } from "./finishedFiles";
 import type { OutputFile } from "./outputs";
 
-/**
- * The files of a planned print: each plate as it lies, STL and 3MF; where the piece is cut, each of its pieces too; and
- * the workshop sheet. Paths are what follows the design's name.
- */
-export function printedFiles(
+/** The files of a planned print, those of `plateFiles`, and the workshop sheet. Paths are what follows the design's name. */
+export function printedFiles(kernel: Kernel, piece: PlannedPiece): OutputFile[] {
+  const { plan, report, weighed } = piece;
+  const content = workshopOf(report, plan, weighed.job);
+  return [...plateFiles(kernel, piece), { kind: "workshop-html", path: ".workshop.html", content }];
+}
+
+/** Each plate as it lies, STL and 3MF; where the piece is cut, each of its pieces too. */
+export function plateFiles(
   kernel: Kernel,
-  { finished, weighed, plan, report }: PlannedPiece,
+  { finished, weighed, plan }: Pick<PlannedPiece, "finished" | "weighed" | "plan">,
 ): OutputFile[] {
   const { name } = finished.result;
   const several = plan.plates.length > 1;
@@ -46,12 +50,7 @@ export function printedFiles(
         }),
       )
     : [];
-  const sheet: OutputFile = {
-    kind: "workshop-html",
-    path: ".workshop.html",
-    content: workshopOf(report, plan, weighed.job),
-  };
-  return [...plates, ...pieces, sheet];
+  return [...plates, ...pieces];
 }
 
 const isCut = ({ pieces }: PrintPlan): boolean => (pieces?.pieces.length ?? 1) > 1;

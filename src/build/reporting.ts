@@ -1,4 +1,4 @@
-import { cautions } from "../checks/cautions";
+import { type CautionInput, cautions } from "../checks/cautions";
 import type { Wear } from "../checks/wear";
 import type { Part } from "../design/part";
 import type { ReportPlan } from "../export/planReport";
@@ -6,8 +6,10 @@ import { composeReport, type MeasureInput, type Report } from "../export/report"
 import type { StlAudit } from "../export/stlAudit";
 import { meshVolume, tubeVolumeAndLength } from "../geometry/measure";
 import type { HeadForm } from "../head/headForm";
+import type { MeasureField } from "../head/measurements";
 import { LEAST_ADULT_GIRTH } from "../head/population";
 import type { Wearer } from "../head/wearer";
+import { toleranceOf } from "../head/wearerMeasures";
 import { besideDesign } from "./besideDesign";
 import type { Finished } from "./finished";
 import type { Weighed } from "./weighing";
@@ -54,15 +56,22 @@ export function reportOn(
     wear: { ...wear, findings: wear.findings.map((finding) => besideDesign(finding, finished.design)) },
     ...(plan && { plan }),
     messages: finished.messages.map((message) => besideDesign(message, finished.design)),
-    cautions: cautions({
-      material,
-      mass: mass.printed,
-      aboveCrown: body.box.most[2] - wearer.measurements.crownHeight,
-      ...(wear.answers.sharp && { tips: wear.answers.sharp.tips }),
-      child: wearer.measurements.girth < LEAST_ADULT_GIRTH,
-    }),
+    cautions: cautions(cautionInputOf(finished, { body, mass }, wear)),
   });
 }
+
+/** What the cautions beside a piece depend on. */
+export const cautionInputOf = (
+  { parties: { wearer, material } }: Pick<Finished, "parties">,
+  { body, mass }: Pick<Weighed, "body" | "mass">,
+  { answers: { sharp } }: Wear,
+): CautionInput => ({
+  material,
+  mass: mass.printed,
+  aboveCrown: body.box.most[2] - wearer.measurements.crownHeight,
+  ...(sharp && { tips: sharp.tips }),
+  child: wearer.measurements.girth < LEAST_ADULT_GIRTH,
+});
 
 /** In the order in which they are read; the others follow. */
 const firstMeasures = ["girth", "length", "breadth", "crownHeight"];
@@ -78,6 +87,7 @@ export function measuresOf(wearer: Wearer, form: HeadForm): Record<string, Measu
       .sort(([a], [b]) => rankOf(a) - rankOf(b))
       .map(([name, value]) => {
         const estimate = wearer.estimated.find(({ field }) => field === name);
+        const error = wearer.measuringErrors?.[name as MeasureField];
         const onHead = onMesh[name];
         return [
           name,
@@ -85,6 +95,7 @@ export function measuresOf(wearer: Wearer, form: HeadForm): Record<string, Measu
             value,
             given: estimate === undefined,
             ...(estimate && { standardError: estimate.standardError }),
+            ...(error !== undefined && { tolerance: toleranceOf(error) }),
             ...(onHead !== undefined && { onHead }),
           },
         ];

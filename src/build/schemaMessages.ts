@@ -9,7 +9,12 @@ export type DocumentCheck = (document: unknown) => Message[];
 export function schemaCheck(schema: SchemaObject): DocumentCheck {
   let validate: ReturnType<Ajv["compile"]> | undefined;
   return (document) => {
-    validate ??= new Ajv({ allErrors: true, discriminator: true, verbose: true }).compile(schema);
+    validate ??= new Ajv({
+      allErrors: true,
+      discriminator: true,
+      verbose: true,
+      allowUnionTypes: true,
+    }).compile(schema);
     if (validate(document)) return [];
     return (validate.errors ?? []).filter(isTold).map(messageOf);
   };

@@ -13,6 +13,9 @@ export interface CautionInput {
   readonly child?: boolean;
 }
 
+/** What holds for every headpiece, and whatever is said of one. */
+export const COSTUME_CAUTION = "This is costume, not protective equipment: it guards against nothing.";
+
 /** From here on a piece is heavy enough that its mass gets a stronger word, g. Common practice, no source. */
 const heavy = 500;
 /** Tips with a smaller radius are named, mm. Common practice, no source. */
@@ -35,7 +38,7 @@ export function cautions(input: CautionInput): string[] {
   const inCar = softensFrom <= 76 ? "; a parked car reaches 41 to 76 °C: never leave it there" : "";
   const pointed = (input.tips ?? []).filter((tip) => tip.radius < sharp);
   return [
-    "This is costume, not protective equipment: it guards against nothing.",
+    COSTUME_CAUTION,
     mass >= heavy
       ? `Its ${Math.round(mass)} g rest on the neck: wear it briefly at first, take it off between scenes, stop at any ache.`
       : `Its ${Math.round(mass)} g rest on the neck: take it off when it aches.`,

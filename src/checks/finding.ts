@@ -4,7 +4,17 @@ import type { Message } from "../message";
 import type { LimitName } from "../wearLimits";
 
 /** The questions about fit and wear, in the order in which they are answered and read. */
-export const checkNames = ["gap", "wayOn", "stayOn", "weight", "sight", "sharp", "strength", "heat"] as const;
+export const checkNames = [
+  "gap",
+  "wayOn",
+  "stayOn",
+  "sureness",
+  "weight",
+  "sight",
+  "sharp",
+  "strength",
+  "heat",
+] as const;
 export type CheckName = (typeof checkNames)[number];
 
 /**

@@ -11,6 +11,7 @@ import { type Sharp, sharp } from "./sharp";
 import { type Sight, sight } from "./sight";
 import { type StayOn, stayOn } from "./stayOn";
 import { type Strength, strength } from "./strength";
+import { type KnownFit, type Sureness, sureness } from "./sureness";
 import { type Verdict, verdictOf } from "./verdict";
 import { type WayOn, wayOn } from "./wayOn";
 import { type Weight, weight } from "./weight";
@@ -22,6 +23,7 @@ export interface WearAnswers {
   readonly gap?: Gap;
   readonly wayOn?: WayOn;
   readonly stayOn?: StayOn;
+  readonly sureness?: Sureness;
   readonly weight?: Weight;
   readonly sight?: SightAndEars;
   readonly sharp?: Sharp;
@@ -97,14 +99,26 @@ export function* wearAnswers(
     known ??= innerSurface(piece, head);
     return known;
   };
+  const fit: { -readonly [Answer in keyof KnownFit]?: KnownFit[Answer] } = {};
   yield answered("gap", () => {
     const found = gap(piece, head, limits, inner());
+    fit.gap = found;
     return { answers: { gap: found }, findings: found.findings, innerGaps: innerGaps(piece, inner()) };
   });
   yield answered("weight", () => alone("weight", weight(piece, head, limits)));
   yield answered("heat", () => alone("heat", heat(piece.material, limits)));
-  yield answered("wayOn", () => alone("wayOn", wayOn(piece, head, limits)));
-  yield answered("stayOn", () => alone("stayOn", stayOn(piece, head, limits, inner())));
+  yield answered("wayOn", () => {
+    fit.wayOn = wayOn(piece, head, limits);
+    return alone("wayOn", fit.wayOn);
+  });
+  yield answered("stayOn", () => {
+    fit.stayOn = stayOn(piece, head, limits, inner());
+    return alone("stayOn", fit.stayOn);
+  });
+  yield answered("sureness", () => {
+    const found = isWhole(fit) ? sureness(piece, head, limits, inner(), fit) : undefined;
+    return found ? alone("sureness", found) : { answers: {}, findings: [] };
+  });
   yield answered("sight", () => {
     const found = [
       sight(piece, head, limits),
@@ -117,6 +131,9 @@ export function* wearAnswers(
   yield answered("sharp", () => alone("sharp", sharp(piece, head, limits)));
   yield answered("strength", () => alone("strength", strength(piece, head, limits, piece.printUp, arms?.())));
 }
+
+const isWhole = (fit: Partial<KnownFit>): fit is KnownFit =>
+  fit.gap !== undefined && fit.wayOn !== undefined && fit.stayOn !== undefined;
 
 const alone = <K extends CheckName>(check: K, found: NonNullable<WearAnswers[K]>) => ({
   answers: { [check]: found } as WearAnswers,
@@ -148,6 +165,7 @@ export const questions: Readonly<Record<CheckName, string>> = {
   gap: "Fit",
   wayOn: "Way on",
   stayOn: "Hold",
+  sureness: "How sure",
   weight: "Weight",
   sight: "Sight and ears",
   sharp: "Sharp and small",

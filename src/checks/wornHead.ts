@@ -3,6 +3,7 @@ import { SignedDistance } from "../geometry/signedDistance";
 import type { Vec3 } from "../geometry/vector";
 import type { HeadDirection } from "../head/coordinates";
 import type { HeadForm } from "../head/headForm";
+import type { KnownHead } from "../head/knownHead";
 import type { Landmark } from "../head/landmarks";
 import type { Measurements } from "../head/measurements";
 import { LEAST_ADULT_GIRTH } from "../head/population";
@@ -30,16 +31,22 @@ export const headSides = ["front", "right", "back", "left", "crown"] as const sa
 export class WornHead {
   readonly form: HeadForm;
   readonly room: HeadRoom;
+  /** How well the head is known; exactly unless given. */
+  readonly known: KnownHead | undefined;
   readonly bare: SignedDistance;
   readonly #scan: TriangleMesh | undefined;
   #pressed: SignedDistance | undefined;
   #haired: SignedDistance | undefined;
   #grown: SignedDistance | undefined;
 
-  /** @param scan a real head's surface in the head frame, mm; it may be open */
-  constructor(form: HeadForm, room: HeadRoom, scan?: TriangleMesh) {
+  /**
+   * @param scan a real head's surface in the head frame, mm; it may be open
+   * @param known how well the head is known
+   */
+  constructor(form: HeadForm, room: HeadRoom, scan?: TriangleMesh, known?: KnownHead) {
     this.form = form;
     this.room = room;
+    this.known = known;
     this.#scan = scan;
     this.bare = new SignedDistance(scan ?? form.mesh());
   }

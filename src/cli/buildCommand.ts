@@ -1,13 +1,11 @@
-import { existsSync, readFileSync } from "node:fs";
 import { dirname, join, resolve } from "node:path";
+import { checkCommittedReport } from "../build/committedReport";
 import { type FinishedFile, judgePiece, placePiece, planPiece } from "../build/finishedFiles";
 import { installedFiles } from "../build/installedFiles";
-import { committedReportOf } from "../build/outputs";
 import { printedFiles } from "../build/printedFiles";
-import { type Report, reportJson } from "../export/report";
+import type { Report } from "../export/report";
 import { reportText } from "../export/reportText";
 import { loadKernel } from "../geometry/solid/kernel";
-import type { Message } from "../message";
 import { builtDesign } from "./builtDesign";
 import { type Command, exitCodes, type OptionValues } from "./command";
 import { designOptions, designRequest, limitOptions } from "./designOptions";
@@ -48,7 +46,7 @@ async function runBuild(
     terminal.progress("planning");
     const piece = planPiece(kernel, judged, { proposals: "none" });
     report = piece.report;
-    if (options.check) found.push(...checkReport(design, report));
+    if (options.check) found.push(...checkCommittedReport(design, report));
     else {
       const folder = options.out ? resolve(String(options.out)) : join(dirname(design), "out");
       const committedReport = options.report ? "also" : undefined;
@@ -69,38 +67,3 @@ async function runBuild(
   terminal.tell(messages);
   return ok ? exitCodes.good : exitCodes.faulty;
 }
-
-/** Compares with the report that is kept beside the design. */
-function checkReport(design: string, report: Report): Message[] {
-  const file = committedReportOf(design);
-  if (!existsSync(file)) {
-    return [
-      {
-        id: "no-report",
-        severity: "error",
-        text: "there is no committed report to check against",
-        suggestion: "make it with anadem build --report, and commit it",
-        file,
-      },
-    ];
-  }
-  const kept = readFileSync(file, "utf8").replaceAll("\r\n", "\n").split("\n");
-  const made = reportJson(report).split("\n");
-  const line = made.findIndex((text, i) => text !== kept[i]);
-  if (line < 0 && made.length === kept.length) return [];
-  const at = line < 0 ? made.length : line;
-  return [
-    {
-      id: "report-differs",
-      severity: "error",
-      text: `the committed report no longer matches: it has ${shownLine(kept[at])}, the design makes ${shownLine(made[at])}`,
-      suggestion: "look at the change, and commit the report that anadem build --report makes",
-      file,
-      line: at + 1,
-      column: 1,
-    },
-  ];
-}
-
-const shownLine = (line: string | undefined): string =>
-  line === undefined ? "no such line" : line.trim().replace(/,$/, "");

@@ -53,7 +53,7 @@ function settingsOf(texts: readonly string[]): Record<string, string> {
   );
 }
 
-function numberOption(options: OptionValues, name: string, key: string): Record<string, number> {
+export function numberOption(options: OptionValues, name: string, key: string): Record<string, number> {
   if (options[name] === undefined) return {};
   const value = Number(options[name]);
   if (Number.isFinite(value) && value > 0) return { [key]: value };

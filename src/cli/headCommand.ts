@@ -3,9 +3,10 @@ import { basename, dirname, join, resolve } from "node:path";
 import { readDataFile } from "../build/dataFile";
 import { placeFiles } from "../build/placeFiles";
 import { measuresOf } from "../build/reporting";
+import { readWearerScan } from "../build/wearerScan";
 import { composeHeadReport, headReportText } from "../export/headReport";
 import { writeStl } from "../export/stl";
-import { buildHeadForm } from "../head/headForm";
+import { headFormOf } from "../head/wearerHead";
 import { type Command, exitCodes, type OptionValues, UsageError } from "./command";
 import { interruptible } from "./interrupt";
 import type { Terminal } from "./terminal";
@@ -15,7 +16,7 @@ import { writtenText } from "./writtenFiles";
 export const headCommand: Command = {
   name: "head",
   operand: "WEARER",
-  summary: "exports the head form of a wearer and tells its measures",
+  summary: "exports the head form of a wearer, or of the scan that it names, and tells its measures",
   options: {
     out: { value: "DIR", help: "folder for what is made; out beside the wearer's file unless given" },
     json: { help: "prints one JSON object: ok, messages, report, files" },
@@ -31,14 +32,17 @@ async function runHead(
   signal: AbortSignal,
 ): Promise<number> {
   if (!existsSync(file)) throw new UsageError(`WEARER: there is no file ${file}`, "check the path");
-  const { value: wearer, messages } = readDataFile(file, "wearer");
+  const { value: own, messages: found } = readDataFile(file, "wearer");
+  const scan = own?.scan && readWearerScan(own, own.scan, file);
+  const wearer = scan ? scan.wearer : own;
+  const messages = [...found, ...(scan?.messages ?? [])];
   if (!wearer) {
     if (options.json) terminal.printJson({ ok: false, messages, report: null, files: [] });
     terminal.tell(messages);
     return exitCodes.faulty;
   }
-  const form = buildHeadForm(wearer.measurements);
-  const report = composeHeadReport(wearer.name, measuresOf(wearer, form));
+  const form = headFormOf(wearer);
+  const report = composeHeadReport(wearer.name, measuresOf(wearer, form), wearer.scan, wearer.scanned);
   const folder = options.out ? resolve(String(options.out)) : join(dirname(file), "out");
   const name = basename(file).replace(/\.wearer\.json$|\.json$/, "");
   const files = [

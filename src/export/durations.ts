@@ -1,4 +1,4 @@
-import { grouped } from "./reportSentences";
+import { grouped } from "./rounding";
 
 /** Hours, metres and their bands, as all reports of a print say them. */
 

@@ -9,6 +9,7 @@ import type { Message } from "../message";
 import type { PrintedMass } from "../print/layers/printedMass";
 import type { PrintSettings } from "../printSettings";
 import type { ReportPlan } from "./planReport";
+import { reportSummary } from "./reportSummary";
 import { orderedKeys, rounded, significant } from "./rounding";
 import { composeWear, type ReportWear } from "./wearReport";
 
@@ -19,6 +20,8 @@ export interface MeasureInput {
   readonly given: boolean;
   /** Standard error of an estimate, mm. */
   readonly standardError?: number;
+  /** How far off a measure that was taken may be, mm: two standard errors; absent where it is taken as exact. */
+  readonly tolerance?: number;
   /** The same measure taken on the mesh of the head form, mm. */
   readonly onHead?: number;
 }
@@ -77,6 +80,8 @@ export interface ReportInput {
 export interface Report {
   readonly format: "anadem-report";
   readonly formatVersion: 2;
+  /** The piece in one sentence, so that a changed report reads as one where it is reviewed. */
+  readonly summary: string;
   readonly headpiece: string;
   readonly wearer: string;
   readonly massPrintedG: number;
@@ -118,6 +123,7 @@ export interface ReportMeasure {
   readonly valueMm: number;
   readonly source: "given" | "estimated";
   readonly standardErrorMm?: number;
+  readonly toleranceMm?: number;
   readonly onHeadMm?: number;
 }
 
@@ -150,18 +156,28 @@ export function composeReport(input: ReportInput): Report {
   const { body, mass, solid, ease, material, print } = input;
   const [width, depth, height] = boxSize(body.box).map((side) => rounded(side, 1));
   const [right, forward, up] = body.centre.map((value) => rounded(value, 1));
+  const massPrintedG = rounded(mass.printed, 1);
+  const boxMm = { width, depth, height };
   const wholeVolume = input.parts.reduce((sum, part) => sum + Math.max(0, part.volume), 0);
   return {
     format: "anadem-report",
     formatVersion: 2,
+    summary: reportSummary({
+      headpiece: input.headpiece,
+      wearer: input.wearer.name,
+      massPrintedG,
+      boxMm,
+      ...(input.wear && { verdict: input.wear.verdict.word }),
+      ...(input.plan && { hours: input.plan.hours }),
+    }),
     headpiece: input.headpiece,
     wearer: input.wearer.name,
-    massPrintedG: rounded(mass.printed, 1),
+    massPrintedG,
     massPrintedBasis: mass.basis,
     massSolidG: rounded(mass.solid, 1),
     filamentM: rounded(mass.filament, 1),
     filamentDiameterMm: rounded(input.filamentDiameter, 2),
-    boxMm: { width, depth, height },
+    boxMm,
     centreOfMassMm: { right, forward, up },
     volumeCm3: significant(body.volume / 1000),
     areaCm2: significant(body.area / 100),
@@ -206,11 +222,12 @@ export function composeReport(input: ReportInput): Report {
 /** The report as JSON text: two spaces, one key a line, a newline at the end, so that git shows what changed. */
 export const reportJson = (report: Report): string => `${JSON.stringify(report, null, 2)}\n`;
 
-function measureOf({ value, given, standardError, onHead }: MeasureInput): ReportMeasure {
+function measureOf({ value, given, standardError, tolerance, onHead }: MeasureInput): ReportMeasure {
   return {
     valueMm: rounded(value, 1),
     source: given ? "given" : "estimated",
     ...(standardError === undefined ? {} : { standardErrorMm: rounded(standardError, 1) }),
+    ...(tolerance === undefined ? {} : { toleranceMm: rounded(tolerance, 1) }),
     ...(onHead === undefined ? {} : { onHeadMm: rounded(onHead, 1) }),
   };
 }

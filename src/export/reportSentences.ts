@@ -1,4 +1,5 @@
 import type { ReportMeasure, ReportPlate } from "./report";
+import { grouped } from "./rounding";
 
 /** The sentences that the report's texts share, from the report's own data. */
 
@@ -24,17 +25,23 @@ export function plateSentence(plate: ReportPlate): string {
 }
 
 /** `561 mm` or `190.3 mm, estimated ± 4.9`, with the head form's own where it differs. */
-export function measureSentence({ valueMm, source, standardErrorMm, onHeadMm }: ReportMeasure): string {
+export function measureSentence({
+  valueMm,
+  source,
+  standardErrorMm,
+  toleranceMm,
+  onHeadMm,
+}: ReportMeasure): string {
   const error = standardErrorMm === undefined ? "" : ` ± ${standardErrorMm}`;
+  const tolerance = toleranceMm === undefined ? "" : ` ± ${toleranceMm} as measured`;
   const measured = onHeadMm === undefined || onHeadMm === valueMm ? "" : ` (head form ${onHeadMm})`;
-  return `${valueMm} mm${source === "estimated" ? `, estimated${error}` : ""}${measured}`;
+  return `${valueMm} mm${source === "estimated" ? `, estimated${error}` : tolerance}${measured}`;
 }
 
 /** A name written in one word with humps, in plain words: `crownHeight` → `crown height`. */
 export const inWords = (name: string): string => name.replace(/([a-z])([A-Z])/g, "$1 $2").toLowerCase();
 
-/** Thousands set apart by a comma: `136,000`. */
-export const grouped = (count: number): string => String(count).replace(/\B(?=(\d{3})+$)/g, ",");
+export { grouped };
 
 export const counted = (count: number, one: string, many = `${one}s`): string =>
   `${grouped(count)} ${count === 1 ? one : many}`;

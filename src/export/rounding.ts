@@ -12,3 +12,6 @@ export function orderedKeys<T extends object>(object: T, keys: readonly (keyof T
     keys.filter((key) => object[key] !== undefined).map((key) => [key, object[key]]),
   ) as T;
 }
+
+/** Thousands set apart by a comma: `136,000`. */
+export const grouped = (count: number): string => String(count).replace(/\B(?=(\d{3})+$)/g, ",");

@@ -4,6 +4,7 @@ import { wayInWords, wayName } from "../checks/passage/wayOnWords";
 import type { Sharp } from "../checks/sharp";
 import type { StayOn } from "../checks/stayOn";
 import type { Strength } from "../checks/strength";
+import type { Sureness } from "../checks/sureness";
 import type { VerdictWord } from "../checks/verdict";
 import type { WayOn } from "../checks/wayOn";
 import type { SightAndEars, Wear, WearAnswers } from "../checks/wear";
@@ -73,6 +74,18 @@ export interface ReportWear {
     readonly tiltRightDegrees: number;
     readonly aids: readonly { readonly aid: string; readonly forceN: number }[];
     readonly caveat: string;
+  };
+  readonly sureness?: {
+    /** That it goes on and rests, 0 to 1. */
+    readonly chance: number;
+    /** Heads that were drawn; 0 where every measure that matters is exact. */
+    readonly draws: number;
+    readonly tooTightShare: number;
+    readonly tooLooseShare: number;
+    /** Measures that are estimated or taken with a tolerance. */
+    readonly unsure: readonly string[];
+    /** The one more measure that would help most, and the chance that is then expected. */
+    readonly helps?: { readonly measure: string; readonly chance: number };
   };
   readonly weight?: {
     readonly massG: number;
@@ -146,6 +159,7 @@ export function composeAnswers({
   gap,
   wayOn,
   stayOn,
+  sureness,
   weight,
   sight,
   sharp,
@@ -156,6 +170,7 @@ export function composeAnswers({
     ...(gap && { gap: gapOf(gap) }),
     ...(wayOn && { wayOn: wayOnOf(wayOn) }),
     ...(stayOn && { stayOn: stayOnOf(stayOn) }),
+    ...(sureness && { sureness: surenessOf(sureness) }),
     ...(weight && { weight: weightOf(weight) }),
     ...(sight && { sight: sightOf(sight) }),
     ...(sharp && { sharp: sharpOf(sharp) }),
@@ -248,6 +263,22 @@ function stayOnOf(found: StayOn): ReportWear["stayOn"] {
     caveat,
   };
 }
+
+const surenessOf = ({
+  chance,
+  draws,
+  tooTight,
+  tooLoose,
+  unsure,
+  helps,
+}: Sureness): ReportWear["sureness"] => ({
+  chance: rounded(chance, 2),
+  draws,
+  tooTightShare: rounded(tooTight, 2),
+  tooLooseShare: rounded(tooLoose, 2),
+  unsure: [...unsure],
+  ...(helps && { helps: { measure: helps.field, chance: rounded(helps.chance, 2) } }),
+});
 
 const weightOf = ({
   mass,

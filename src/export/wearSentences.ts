@@ -1,5 +1,7 @@
 import { type CheckName, checkNames, type Finding } from "../checks/finding";
 import { questions } from "../checks/wear";
+import { measureName } from "../head/measurementChecks";
+import type { MeasureField } from "../head/measurements";
 import type { ReportWear } from "./wearReport";
 
 /** One question of fit and wear with its answer in one line. */
@@ -37,6 +39,8 @@ function answerLine(check: CheckName, wear: Answers): string | undefined {
       return wear.wayOn && wayOnLine(wear.wayOn);
     case "stayOn":
       return wear.stayOn && stayOnLine(wear.stayOn);
+    case "sureness":
+      return wear.sureness && surenessLine(wear.sureness);
     case "weight":
       return wear.weight && weightLine(wear.weight);
     case "sight":
@@ -80,6 +84,29 @@ function stayOnLine(found: Of<"stayOn">): string {
   if (!inBalance) return "does not stay on by itself";
   const side = Math.min(tiltLeftDegrees, tiltRightDegrees);
   return `holds to ${nodForwardDegrees}° forward, ${nodBackDegrees}° back, ${side}° to the side`;
+}
+
+function surenessLine({
+  chance,
+  draws,
+  tooTightShare,
+  tooLooseShare,
+  unsure,
+  helps,
+}: Of<"sureness">): string {
+  if (draws === 0) {
+    return `every measure that matters was taken: ${chance === 1 ? "it fits" : "it does not fit as it is"}`;
+  }
+  const fails = [
+    ...(tooTightShare > 0 ? [`too tight on ${percent(tooTightShare)}`] : []),
+    ...(tooLooseShare > 0 ? [`too loose on ${percent(tooLooseShare)}`] : []),
+  ];
+  const but = fails.length > 0 ? ` (${fails.join(", ")})` : "";
+  const words = unsure.map((field) => measureName(field as MeasureField));
+  const next = helps
+    ? `; with the ${measureName(helps.measure as MeasureField)} measured about ${percent(helps.chance)}`
+    : "";
+  return `goes on and rests on ${percent(chance)} of the heads it may be${but}; unsure: ${words.join(", ")}${next}`;
 }
 
 const weightLine = ({ massG, momentLevelNCm, momentNoddedNCm }: Of<"weight">): string =>

@@ -26,6 +26,7 @@ import { registerStatusBar } from "./statusBar/registerStatusBar";
 import { registerTasks } from "./tasks/registerTasks";
 import { registerTree } from "./tree/registerTree";
 import { registerVersions } from "./versions/registerVersions";
+import { WorkspaceComparisons } from "./versions/workspaceComparisons";
 import { registerWizards } from "./wizards/registerWizards";
 
 /** What stands around a design, each of which knows it only as `Designs`. */
@@ -39,8 +40,6 @@ const surroundings = [
   registerLanguageModel,
   registerWizards,
   registerTasks,
-  registerRefit,
-  registerVersions,
   registerMeasuring,
   registerCast,
 ];
@@ -57,9 +56,15 @@ export function activate(context: vscode.ExtensionContext): ExtensionApi {
   jobs = beside;
   const designs = new WorkspaceDesigns(context.workspaceState, running, log);
   const problems = keepProblems(context, designs, log);
-  const panels = new PreviewPanels(context.extensionUri, designs, previewDeeds(designs, running, log));
+  const comparisons = new WorkspaceComparisons(designs, beside, log);
+  const panels = new PreviewPanels(
+    context.extensionUri,
+    designs,
+    comparisons,
+    previewDeeds(designs, running, log),
+  );
   const exporting = new Exporting(designs, running, problems, log);
-  context.subscriptions.push(log, designs, panels);
+  context.subscriptions.push(log, designs, comparisons, panels);
 
   const actions: DesignActions = {
     get focused() {
@@ -77,9 +82,11 @@ export function activate(context: vscode.ExtensionContext): ExtensionApi {
   };
   registerDesignCommands(context, designs, panels, actions);
   registerQuickFixes(context, problems);
-  keepContextKeys(context, designs, panels);
+  keepContextKeys(context, designs, panels, comparisons);
+  registerVersions(context, designs, actions, comparisons);
+  const refits = registerRefit(context, designs, actions, beside, log);
   for (const register of surroundings) register(context, designs, actions, beside);
-  return apiOf(designs, actions, running, panels);
+  return apiOf(designs, actions, running, panels, comparisons, refits, beside);
 }
 
 /** Ends the engine's processes before the window is gone. */

@@ -6,7 +6,7 @@ import { CORRELATION, SURVEY } from "./population";
  * deviation: fitted to the head forms of this project built from the survey's heads; the residual allows for
  * heads unlike the form and for the tape (an assumption, no source).
  */
-const ARC = { constant: -18.3, perBreadth: 0.78, perCrownHeight: 1.886, deviation: 5 };
+export const ARC = { constant: -18.3, perBreadth: 0.78, perCrownHeight: 1.886, deviation: 5 };
 
 /** Measures that estimates are made among. */
 export const ESTIMATED_FIELDS: readonly MeasureField[] = [

@@ -2,7 +2,7 @@ import { degrees, radians, type Vec3 } from "../geometry/vector";
 import type { HeadCoordinates, HeadDirection } from "./coordinates";
 import { HeadSurface } from "./headSurface";
 import type { Measurements } from "./measurements";
-import { emptySample, RadialSurface, type RadialSurfaceData } from "./radialSurface";
+import { azimuthOfColumn, emptySample, RadialSurface, type RadialSurfaceData } from "./radialSurface";
 import { hairShare } from "./regions";
 
 /** A grown head as plain data, for another process. */
@@ -89,6 +89,12 @@ export class GrownHead extends HeadSurface {
   }
 }
 
+/** From one azimuth to another, rad; on a whole surface the short way. */
+const turnBetween = (from: number, to: number, whole: boolean): number => {
+  const turn = to - from;
+  return whole ? turn - 2 * Math.PI * Math.round(turn / (2 * Math.PI)) : turn;
+};
+
 /** Room at a place of the bare head, mm. */
 const roomAt = (offset: number, hair: number, azimuth: number, elevation: number): number =>
   hair > 0 ? offset + hair * hairShare(degrees(azimuth), degrees(elevation)) : offset;
@@ -99,14 +105,14 @@ const roomAt = (offset: number, hair: number, azimuth: number, elevation: number
  * the room, where there is none, the room is measured along the ray.
  */
 export const growRadii = (bare: RadialSurface, offset: number, hairThickness: number): RadialSurfaceData => {
-  const { center, columns, rows, baseZ } = bare.data;
+  const { center, columns, rows, baseZ, whole } = bare.data;
   const radii = new Float64Array(columns * rows);
   const s = emptySample();
   const bottom = center[2] - baseZ;
   for (let j = 0; j < rows; j++) {
     const elevation = Math.PI * (j / (rows - 1) - 0.5);
     for (let i = 0; i < columns; i++) {
-      const azimuth = (Math.PI * i) / (columns - 1);
+      const azimuth = azimuthOfColumn(bare.data, i);
       const k = j * columns + i;
       const plain = bare.uncutRadius(azimuth, elevation);
       // Beyond the neck's cut only smoothness matters.
@@ -125,7 +131,7 @@ export const growRadii = (bare: RadialSurface, offset: number, hairThickness: nu
         const y = s.y + room * s.ny - center[1];
         const z = s.z + room * s.nz - center[2];
         const h = Math.hypot(x, y);
-        const da = j === rows - 1 ? 0 : Math.atan2(x, y) - azimuth;
+        const da = j === rows - 1 ? 0 : turnBetween(azimuth, Math.atan2(x, y), whole === true);
         const de = Math.atan2(z, h) - elevation;
         const off = Math.abs(da) * Math.cos(elevation) + Math.abs(de);
         if (off < miss) {
@@ -133,7 +139,7 @@ export const growRadii = (bare: RadialSurface, offset: number, hairThickness: nu
           r = Math.hypot(h, z);
         }
         if (off < 1e-5) break;
-        a = Math.min(Math.PI, Math.max(0, a - da));
+        a = whole ? a - da : Math.min(Math.PI, Math.max(0, a - da));
         e = Math.min(Math.PI / 2, e - de);
       }
       if (miss > 1e-3) {
@@ -145,5 +151,5 @@ export const growRadii = (bare: RadialSurface, offset: number, hairThickness: nu
       radii[k] = r;
     }
   }
-  return { center, baseZ, columns, rows, radii };
+  return { center, baseZ, columns, ...(whole && { whole }), rows, radii };
 };

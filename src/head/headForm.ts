@@ -5,6 +5,7 @@ import { HeadSurface } from "./headSurface";
 import { type MeshMeasures, measureMesh } from "./measureMesh";
 import type { Measurements } from "./measurements";
 import { RadialSurface, type RadialSurfaceData } from "./radialSurface";
+import { measureScan } from "./scanMeasuring";
 
 /** A head form as plain data, for another process. */
 export interface HeadFormData {
@@ -44,11 +45,18 @@ export class HeadForm extends HeadSurface {
 
   /** What tape and calipers read off this form's fine mesh, mm. */
   get measured(): MeshMeasures {
-    if (!this.measuredCache) {
-      const depth = girthDepth(this.measurements);
-      this.measuredCache = measureMesh(meshSurface(this.surface, FINE), depth * 1.13);
-    }
+    this.measuredCache ??= this.surface.data.whole ? this.measuredAsScan() : this.measuredAsForm();
     return this.measuredCache;
+  }
+
+  private measuredAsForm(): MeshMeasures {
+    return measureMesh(meshSurface(this.surface, FINE), girthDepth(this.measurements) * 1.13);
+  }
+
+  /** A scan's ears may stand higher than a form's. */
+  private measuredAsScan(): MeshMeasures {
+    const { girthHeight, ...measured } = measureScan(meshSurface(this.surface, FINE), this, 1);
+    return { ...measured, girthBelowCrown: measured.crownHeight - girthHeight };
   }
 
   /** The head with ease and hair: what the piece is hollowed to. */

@@ -30,8 +30,8 @@ const cutElevation = (surface: RadialSurface, azimuth: number): number => {
 };
 
 /**
- * Meshes the surface: closed, outward, the left half the exact mirror of the right, cut flat at the neck. A row of
- * vertices lies in the girth plane and one on the edge of the cut.
+ * Meshes the surface: closed, outward, cut flat at the neck; the left half is the exact mirror of the right, unless
+ * the surface is whole. A row of vertices lies in the girth plane and one on the edge of the cut.
  */
 export const meshSurface = (surface: RadialSurface, resolution: MeshResolution): TriangleMesh => {
   const columns = Math.max(8, 2 * Math.round(resolution.columns / 2));
@@ -40,11 +40,12 @@ export const meshSurface = (surface: RadialSurface, resolution: MeshResolution):
   const rings = rowsAbove + rowsBelow;
   const positions = new Float32Array(3 * (rings * columns + 2));
   const sample = emptySample();
-  const { center, baseZ } = surface.data;
+  const { center, baseZ, whole } = surface.data;
   surface.evaluate(0, Math.PI / 2, sample);
   positions.set([center[0], center[1], sample.z], 0);
   positions.set([center[0], center[1], baseZ], positions.length - 3);
-  for (let i = 0; i <= half; i++) {
+  const last = whole ? columns - 1 : half;
+  for (let i = 0; i <= last; i++) {
     const azimuth = (Math.PI * i) / half;
     const cut = cutElevation(surface, azimuth);
     for (let j = 1; j <= rings; j++) {
@@ -52,12 +53,12 @@ export const meshSurface = (surface: RadialSurface, resolution: MeshResolution):
       const elevation =
         j <= rowsAbove ? (Math.PI / 2) * (1 - j / rowsAbove) : cut * (1 - (1 - share) ** 1.15);
       surface.evaluate(azimuth, elevation, sample);
-      const middle = i === 0 || i === half;
+      const middle = !whole && (i === 0 || i === half);
       const x = middle ? 0 : sample.x;
       const z = j === rings ? baseZ : sample.z;
       const ring = 1 + (j - 1) * columns;
       positions.set([x, sample.y, z], 3 * (ring + i));
-      if (!middle) positions.set([-x, sample.y, z], 3 * (ring + columns - i));
+      if (!middle && !whole) positions.set([-x, sample.y, z], 3 * (ring + columns - i));
     }
   }
   const triangles = trianglesOf(columns, rings);
@@ -109,13 +110,13 @@ const meanOfMiddle = 3 / 4;
  */
 const balance = (surface: RadialSurface, mesh: TriangleMesh, columns: number, rings: number): void => {
   const { positions, triangles } = mesh;
-  const { center } = surface.data;
+  const { center, whole } = surface.data;
   const half = columns / 2;
   const gaps = new Float64Array(positions.length / 3);
   const counts = new Uint16Array(positions.length / 3);
   const perColumn = 6 * rings;
-  // The left half alone is measured: the right is its mirror.
-  for (let t = 0; t < perColumn * half; t += 3) {
+  // Of a mirrored surface one half alone is measured.
+  for (let t = 0; t < perColumn * (whole ? columns : half); t += 3) {
     if (t % perColumn === perColumn - 3) continue;
     const [a, b, c] = [triangles[t], triangles[t + 1], triangles[t + 2]];
     const [x, y, z] = [0, 1, 2].map(
@@ -136,9 +137,10 @@ const balance = (surface: RadialSurface, mesh: TriangleMesh, columns: number, ri
   move(0, 0);
   for (let ring = 0; ring < rings - 1; ring++) {
     const first = 1 + ring * columns;
-    for (let i = 0; i <= half; i++) {
+    const last = whole ? columns - 1 : half;
+    for (let i = 0; i <= last; i++) {
       move(first + i, first + i);
-      if (i > 0 && i < half) move(first + i, first + columns - i);
+      if (!whole && i > 0 && i < half) move(first + i, first + columns - i);
     }
   }
 };

@@ -5,10 +5,18 @@ import type { Measurements } from "./measurements";
 import { LEAST_ADULT_GIRTH } from "./population";
 import type { RadialSurfaceData } from "./radialSurface";
 
-const COLUMNS = 121;
-const ROWS = 145;
-/** Samples of the girth section over the half turn of the unit box. */
-const SECTION_SAMPLES = 721;
+/** How densely a head form's radii are sampled. */
+export interface RadiiGrid {
+  /** Over azimuth 0..180, both ends included. */
+  readonly columns: number;
+  /** Over elevation -90..90, both ends included; an odd number. */
+  readonly rows: number;
+  /** Samples of the girth section over the half turn of the unit box. */
+  readonly sectionSamples: number;
+}
+
+/** That of head forms. */
+export const FORM_GRID: RadiiGrid = { columns: 121, rows: 145, sectionSamples: 721 };
 
 /** Height from the girth to the crown, mm: 86 to 90 on average adults, in step with the size of smaller heads. */
 export const girthDepth = (m: Measurements): number => {
@@ -63,16 +71,17 @@ interface GirthColumns {
   readonly ellipse: Float64Array;
 }
 
-const girthColumns = (girth: number, length: number, breadth: number): GirthColumns => {
-  const section = girthSection(girth, length, breadth, SECTION_SAMPLES);
+const girthColumns = (girth: number, length: number, breadth: number, grid: RadiiGrid): GirthColumns => {
+  const { columns: count, sectionSamples } = grid;
+  const section = girthSection(girth, length, breadth, sectionSamples);
   const columns = {
-    radius: new Float64Array(COLUMNS),
-    boxAzimuth: new Float64Array(COLUMNS),
-    unit: new Float64Array(COLUMNS),
-    ellipse: new Float64Array(COLUMNS),
+    radius: new Float64Array(count),
+    boxAzimuth: new Float64Array(count),
+    unit: new Float64Array(count),
+    ellipse: new Float64Array(count),
   };
-  for (let i = 0; i < COLUMNS; i++) {
-    const azimuth = (Math.PI * i) / (COLUMNS - 1);
+  for (let i = 0; i < count; i++) {
+    const azimuth = (Math.PI * i) / (count - 1);
     const ux = (2 * Math.sin(azimuth)) / breadth;
     const uy = (2 * Math.cos(azimuth)) / length;
     columns.boxAzimuth[i] = Math.atan2(ux, uy);
@@ -83,34 +92,39 @@ const girthColumns = (girth: number, length: number, breadth: number): GirthColu
   return columns;
 };
 
-let averageCache: GirthColumns | undefined;
-const averageColumns = (): GirthColumns => {
-  averageCache ??= girthColumns(AVERAGE.girth, AVERAGE.length, AVERAGE.breadth);
-  return averageCache;
+const averageKnown = new Map<RadiiGrid, GirthColumns>();
+const averageColumns = (grid: RadiiGrid): GirthColumns => {
+  let average = averageKnown.get(grid);
+  if (!average) {
+    average = girthColumns(AVERAGE.girth, AVERAGE.length, AVERAGE.breadth, grid);
+    averageKnown.set(grid, average);
+  }
+  return average;
 };
 
 /** Builds the radii of the head form from complete measurements (mm). */
-export const headRadii = (m: Measurements): RadialSurfaceData => {
+export const headRadii = (m: Measurements, grid: RadiiGrid = FORM_GRID): RadialSurfaceData => {
+  const { columns, rows } = grid;
   const depth = girthDepth(m);
-  const girth = girthColumns(m.girth, m.length, m.breadth);
+  const girth = girthColumns(m.girth, m.length, m.breadth, grid);
   const center = [0, m.length * (TRAGION_BEHIND_BROW - girth.unit[0] / 2), m.crownHeight - depth] as const;
-  const radii = new Float64Array(COLUMNS * ROWS);
-  for (let i = 0; i < COLUMNS; i++) {
+  const radii = new Float64Array(columns * rows);
+  for (let i = 0; i < columns; i++) {
     const column = new DomeColumn(girth.boxAzimuth[i]);
     const change = girth.unit[i] / meanSectionRadius(girth.boxAzimuth[i]) - 1;
-    for (let j = (ROWS - 1) / 2; j < ROWS; j++) {
-      const elevation = Math.PI * (j / (ROWS - 1) - 0.5);
+    for (let j = (rows - 1) / 2; j < rows; j++) {
+      const elevation = Math.PI * (j / (rows - 1) - 0.5);
       const h = Math.cos(elevation) / girth.ellipse[i];
       const v = Math.sin(elevation) / depth;
       const box = Math.sqrt(h * h + v * v);
       const c = h / box;
       // What the girth's own section adds to the mean one fades towards the crown.
-      radii[j * COLUMNS + i] = (column.radius(v / box, c) * (1 + change * c ** 6)) / box;
+      radii[j * columns + i] = (column.radius(v / box, c) * (1 + change * c ** 6)) / box;
     }
   }
-  const average = averageColumns();
+  const average = averageColumns(grid);
   const girthRatio = girth.radius.map((r, i) => r / average.radius[i]);
   const boxRatio = girth.ellipse.map((r, i) => r / average.ellipse[i]);
-  fillLowerHead(m, radii, COLUMNS, ROWS, center, girth.radius, girthRatio, boxRatio);
-  return { center, baseZ: neckCut(m), columns: COLUMNS, rows: ROWS, radii };
+  fillLowerHead(m, radii, columns, rows, center, girth.radius, girthRatio, boxRatio);
+  return { center, baseZ: neckCut(m), columns, rows, radii };
 };

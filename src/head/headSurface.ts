@@ -76,7 +76,7 @@ export abstract class HeadSurface {
     return this.surface.signedDistance(point[0], point[1], point[2]);
   }
 
-  /** A closed mesh of the surface, outward, left-right symmetric; {@link FINE} unless another is given. */
+  /** A closed mesh of the surface, outward, left-right symmetric unless it is a scan's; {@link FINE} unless another is given. */
   mesh(resolution: MeshResolution = FINE): TriangleMesh {
     return meshSurface(this.surface, resolution);
   }

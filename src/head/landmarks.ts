@@ -24,31 +24,43 @@ export const LANDMARKS = [
 ] as const;
 export type Landmark = (typeof LANDMARKS)[number];
 
-/** Where on the surface two of a point's coordinates are met, on the given side of the head. */
+/**
+ * Where on the surface two of a point's coordinates are met: on the right, or, with −1 for a side, on the left, as if
+ * that were the right. On a scan's rough surface, which may have no such point, it is the nearest that was met.
+ */
 const seek = (
   surface: RadialSurface,
   start: HeadDirection,
   miss: (x: number, y: number, z: number) => readonly [across: number, up: number],
+  side: 1 | -1 = 1,
 ): HeadDirection => {
   const sample = emptySample();
   let azimuth = (start.azimuth * Math.PI) / 180;
   let elevation = (start.elevation * Math.PI) / 180;
+  let least = Number.POSITIVE_INFINITY;
+  let [nearAzimuth, nearElevation] = [azimuth, elevation];
   for (let k = 0; k < 60; k++) {
-    const s = surface.evaluate(azimuth, elevation, sample);
-    const [across, up] = miss(s.x, s.y, s.z);
-    if (Math.abs(across) + Math.abs(up) < 1e-7) break;
+    const s = surface.evaluate(side * azimuth, elevation, sample);
+    const [across, up] = miss(side * s.x, s.y, s.z);
+    const missed = Math.abs(across) + Math.abs(up);
+    if (missed < least) {
+      least = missed;
+      nearAzimuth = azimuth;
+      nearElevation = elevation;
+    }
+    if (missed < 1e-7) break;
     azimuth += (0.8 * across) / s.radius;
     elevation += (0.8 * up) / s.radius;
   }
-  return { azimuth: degrees(azimuth), elevation: degrees(elevation) };
+  if (surface.data.whole) [azimuth, elevation] = [nearAzimuth, nearElevation];
+  return { azimuth: side * degrees(azimuth), elevation: degrees(elevation) };
 };
-
-const mirrored = (place: HeadDirection): HeadDirection => ({ ...place, azimuth: -place.azimuth });
 
 /** Azimuth and elevation of a landmark on a bare head. */
 export const landmarkDirection = (surface: RadialSurface, name: Landmark, m: Measurements): HeadDirection => {
   // Heights on the midline in shares of the height from tragion to crown (129 mm on the average head).
   const unit = m.crownHeight / 129;
+  const side = name.startsWith("left") ? -1 : 1;
   const midline = (azimuth: number, elevation: number, z: number): HeadDirection =>
     seek(surface, { azimuth, elevation }, (_x, _y, pz) => [0, z * unit - pz]);
   switch (name) {
@@ -66,20 +78,24 @@ export const landmarkDirection = (surface: RadialSurface, name: Landmark, m: Mea
       return midline(0, -25, -16);
     case "chin":
       return midline(0, -54, -88);
-    case "rightTemple":
-      return seek(surface, { azimuth: 62, elevation: -5 }, (_x, y, z) => [y - 38 * unit, 34 * unit - z]);
-    case "rightTragion":
-      return seek(surface, { azimuth: 88, elevation: -28 }, (_x, y, z) => [y, -z]);
-    case "rightEye":
-      return seek(surface, { azimuth: 18, elevation: -15 }, (x, _y, z) => [
-        (m.interpupillaryDistance ?? 63.3) / 2 - x,
-        12 * unit - z,
-      ]);
     case "leftTemple":
-      return mirrored(landmarkDirection(surface, "rightTemple", m));
+    case "rightTemple":
+      return seek(
+        surface,
+        { azimuth: 62, elevation: -5 },
+        (_x, y, z) => [y - 38 * unit, 34 * unit - z],
+        side,
+      );
     case "leftTragion":
-      return mirrored(landmarkDirection(surface, "rightTragion", m));
+    case "rightTragion":
+      return seek(surface, { azimuth: 88, elevation: -28 }, (_x, y, z) => [y, -z], side);
     case "leftEye":
-      return mirrored(landmarkDirection(surface, "rightEye", m));
+    case "rightEye":
+      return seek(
+        surface,
+        { azimuth: 18, elevation: -15 },
+        (x, _y, z) => [(m.interpupillaryDistance ?? 63.3) / 2 - x, 12 * unit - z],
+        side,
+      );
   }
 };

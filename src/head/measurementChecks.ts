@@ -28,6 +28,9 @@ const FIELDS: Readonly<
   hairThickness: { name: "hair thickness", range: [0, 80] },
 };
 
+/** What a measure is called in a sentence: `head girth`. */
+export const measureName = (field: MeasureField): string => FIELDS[field].name;
+
 /** Share of the way from the leanest convex outline's girth to the box's, that heads lie between with room to spare. */
 const LEANEST = 0.13;
 const SQUAREST = 0.9;

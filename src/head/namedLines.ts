@@ -38,16 +38,17 @@ export const namedLine = (
       ];
     }
     case "coronalLine": {
-      const right = head.landmark("rightTragion");
-      const rise = (s: number, side: number): HeadDirection => {
+      const tragions = { left: head.landmark("leftTragion"), right: head.landmark("rightTragion") };
+      const rise = (s: number, side: "left" | "right"): HeadDirection => {
+        const { azimuth, elevation } = tragions[side];
         // Straight up from the tragion; the azimuth turns to 90 as the line nears the crown.
-        const azimuth = 90 + (right.azimuth - 90) * (1 - s);
-        return { azimuth: side * azimuth, elevation: right.elevation + (90 - right.elevation) * s };
+        const turned = 90 + (Math.abs(azimuth) - 90) * (1 - s);
+        return { azimuth: side === "left" ? -turned : turned, elevation: elevation + (90 - elevation) * s };
       };
       return [
-        ...spread(HALF, (s) => rise(s, -1)),
+        ...spread(HALF, (s) => rise(s, "left")),
         { azimuth: 90, elevation: 90 },
-        ...spread(HALF, (s) => rise(1 - s - 1 / HALF, 1)),
+        ...spread(HALF, (s) => rise(1 - s - 1 / HALF, "right")),
       ];
     }
   }

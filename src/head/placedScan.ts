@@ -1,6 +1,7 @@
 import type { TriangleMesh } from "../geometry/mesh";
 import type { CleanedMesh } from "../geometry/meshCleaning";
 import type { ScanMeasures } from "./scanMeasuring";
+import type { ScalingMeasure } from "./scanRequest";
 
 /** Distances between a scan and a head form above the girth, mm. */
 export interface ScanResidual {
@@ -20,8 +21,10 @@ export interface PlacedScan {
   readonly scale: number;
   /** mm in one unit of the scan at which it would fit the head form best. */
   readonly fittedScale: number;
-  /** The unit in words, for example "centimetres"; "no known unit" where it was scaled to the measured girth. */
+  /** The unit in words, for example "centimetres"; "no known unit" where it has a head's size in none. */
   readonly unit: string;
+  /** The measure that it was scaled by; it keeps its own size where none is named. */
+  readonly scaledBy?: ScalingMeasure;
   /** Between the placed scan and the head form. */
   readonly residual: ScanResidual;
   /** The same with the scan brought to the head form's size: how much the shapes differ. */
@@ -31,4 +34,6 @@ export interface PlacedScan {
   readonly cleaning: Omit<CleanedMesh, "mesh">;
   /** What the maker should know or look at, a sentence each. */
   readonly doubts: readonly string[];
+  /** Those of them that are about neither its size nor its holes. */
+  readonly shapeDoubts: readonly string[];
 }

@@ -90,6 +90,9 @@ export const CORRELATION: readonly (readonly number[])[] = [
   [0.5076, 0.5868, 0.5746, 0.3572, 0.5179, 0.3362, 0.3924, 1.0],
 ];
 
+/** Girth of a head of mean size: midway between the means of the survey's men and women, mm. */
+export const MEAN_GIRTH = 568;
+
 /** Girth below which the survey has next to nobody (its 0.1st percentile): a child's head, as a rule. */
 export const LEAST_ADULT_GIRTH = 517;
 /** The survey's 99.9th percentile of girth. */

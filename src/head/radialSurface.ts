@@ -1,5 +1,5 @@
 import type { Vec3 } from "../geometry/vector";
-import { splineCoefficients } from "./radialSpline";
+import { splineCoefficients, strideOf } from "./radialSpline";
 
 /** A star-shaped closed surface as plain data, so that it passes between processes. */
 export interface RadialSurfaceData {
@@ -7,8 +7,13 @@ export interface RadialSurfaceData {
   readonly center: Vec3;
   /** Height of the flat cut that closes the surface below, mm. */
   readonly baseZ: number;
-  /** Samples over azimuth 0..180 (right half; the left half mirrors it), both ends included. */
+  /**
+   * Samples over azimuth 0..180 (right half; the left half mirrors it), both ends included. On a whole surface over
+   * 0..360, the last before the end; an even number.
+   */
   readonly columns: number;
+  /** Whether left and right have samples of their own. */
+  readonly whole?: boolean;
   /** Samples over elevation -90..90, both ends included. */
   readonly rows: number;
   /** Distance from the center, mm, row by row from the lowest. */
@@ -26,6 +31,12 @@ export interface SurfaceSample {
   radius: number;
 }
 
+/** Azimuth of a column of samples, rad. */
+export const azimuthOfColumn = (
+  { columns, whole }: Pick<RadialSurfaceData, "columns" | "whole">,
+  column: number,
+): number => (whole ? (2 * Math.PI * column) / columns : (Math.PI * column) / (columns - 1));
+
 export const emptySample = (): SurfaceSample => ({ x: 0, y: 0, z: 0, nx: 0, ny: 0, nz: 1, radius: 0 });
 
 const HALF_PI = Math.PI / 2;
@@ -35,11 +46,13 @@ const POLE = HALF_PI - 1e-3;
 /**
  * The surface r(azimuth, elevation) about a center, interpolated by a bicubic B-spline through its samples
  * (twice continuously differentiable; de Boor 1978, *A Practical Guide to Splines*), mirrored in the sagittal
- * plane and continued over the poles. Angles here are radians; positions mm.
+ * plane unless it is whole, and continued over the poles. Angles here are radians; positions mm.
  */
 export class RadialSurface {
   readonly data: RadialSurfaceData;
   private readonly coefficients: Float64Array;
+  private readonly whole: boolean;
+  private readonly lastColumn: number;
   private readonly stride: number;
   private readonly perColumn: number;
   private readonly perRow: number;
@@ -51,20 +64,23 @@ export class RadialSurface {
 
   constructor(data: RadialSurfaceData) {
     this.data = data;
-    this.stride = data.columns + 2;
-    this.perColumn = (data.columns - 1) / Math.PI;
+    this.whole = data.whole === true;
+    this.stride = strideOf(data.columns, this.whole);
+    this.perColumn = this.whole ? data.columns / (2 * Math.PI) : (data.columns - 1) / Math.PI;
+    this.lastColumn = data.columns - (this.whole ? 1 : 2);
     this.perRow = (data.rows - 1) / Math.PI;
-    this.coefficients = splineCoefficients(data.radii, data.columns, data.rows);
+    this.coefficients = splineCoefficients(data.radii, data.columns, data.rows, this.whole);
   }
 
   private spline(azimuth: number, elevation: number): void {
-    const { columns, rows } = this.data;
+    const { rows } = this.data;
     let a = azimuth;
     if (a > Math.PI || a < -Math.PI) a -= 2 * Math.PI * Math.round(a / (2 * Math.PI));
+    if (this.whole && a < 0) a += 2 * Math.PI;
     const side = a < 0 ? -1 : 1;
     const u = a * side * this.perColumn;
     const v = (elevation + HALF_PI) * this.perRow;
-    const i = Math.min(columns - 2, Math.max(0, Math.floor(u)));
+    const i = Math.min(this.lastColumn, Math.max(0, Math.floor(u)));
     const j = Math.min(rows - 2, Math.max(0, Math.floor(v)));
     const s = u - i;
     const t = v - j;

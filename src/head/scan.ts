@@ -2,7 +2,7 @@ import type { TriangleMesh } from "../geometry/mesh";
 import { cleanMesh } from "../geometry/meshCleaning";
 import type { HeadForm } from "./headForm";
 import type { PlacedScan, ScanResidual } from "./placedScan";
-import { poorFit, type ScanEvidence, scanDoubts } from "./scanDoubts";
+import { poorFit, type ScanEvidence, scanDoubts, sizeDoubts } from "./scanDoubts";
 import {
   costOf,
   type Fit,
@@ -16,8 +16,10 @@ import {
   whereBare,
 } from "./scanFit";
 import { measureScan } from "./scanMeasuring";
+import { placeByPoints } from "./scanPoints";
 import { angleBetween, asItIs, inScan, matrixOf, poseAbout, type ScanPose } from "./scanPose";
-import { farthest, isHead, mostMedian, noHeadFound } from "./scanRefusal";
+import { farthest, isHead, mostMedian, noHeadFound, noPlausibleSize } from "./scanRefusal";
+import type { ScalingMeasure, ScanPoints, ScanUnit } from "./scanRequest";
 import {
   faceToTheBack,
   fineCap,
@@ -26,23 +28,10 @@ import {
   type SearchResult,
   searchHead,
 } from "./scanSearch";
+import { type LengthUnit, lengthUnits, likelyUnit, unitNamed } from "./scanUnits";
 
 export type { PlacedScan, ScanResidual } from "./placedScan";
 
-interface LengthUnit {
-  readonly mm: number;
-  readonly name: string;
-}
-
-const units: readonly LengthUnit[] = [
-  { mm: 1, name: "millimetres" },
-  { mm: 10, name: "centimetres" },
-  { mm: 25.4, name: "inches" },
-  { mm: 1000, name: "metres" },
-];
-
-/** A unit is believed when the scan in it is within this share of the size that fits best. */
-const unitTolerance = 0.12;
 /** A fit better than this in a plausible unit ends the search, mm. */
 const goodFit = 4.5;
 /** How far a fit may move a scan that is believed to stand in the head frame: mm, radians. */
@@ -56,54 +45,83 @@ const mostHaired = 0.7;
 /** It is believed where what is bare then fits to less than this share of the distance. */
 const hairTells = 0.85;
 
+/** What is known of a scan beforehand. */
+export interface ScanPlacing {
+  /** Three points of it; found by itself unless given. */
+  readonly points?: ScanPoints;
+  /** The unit that it is in: it keeps its own size. */
+  readonly unit?: ScanUnit;
+  /** The measure that comes true, mm, whatever the unit. */
+  readonly scaledBy?: { readonly measure: ScalingMeasure; readonly mm: number };
+  /** The form is the mean head's: nothing was measured that the size could be held against. */
+  readonly isMeanForm?: boolean;
+}
+
 /**
  * Brings a real head's mesh into the head frame (origin midway between the tragions, +X right, +Y forward, +Z up, mm)
  * by its fit to the head form of the wearer's measurements. One that stands there already is left as it is.
  *
  * The origin and the axes are those of the form where it fits the scan best, at any size. In metres, centimetres,
  * inches or millimetres, where the head has a plausible size (within 12 % of the form), it keeps it: that it differs
- * from the measurements is what the maker wants to learn. Else it is scaled to the measured girth.
+ * from the measurements is what the maker wants to learn. Else it is scaled to the measured girth. What is known
+ * beforehand goes before all that.
  * @param given a mesh in any units and any pose, dirty, open, with neck, shoulders or a body; never mirrored
- * @throws MessageError when no head is found in it
+ * @throws MessageError when no head is found in it, when the points cannot be a head's, or when it has no plausible
+ * size and nothing to be scaled by
  */
-export function placeHeadScan(given: TriangleMesh, form: HeadForm): PlacedScan {
+export function placeHeadScan(given: TriangleMesh, form: HeadForm, placing: ScanPlacing = {}): PlacedScan {
   const { mesh, ...cleaning } = cleanMesh(given);
   const points = fitPoints(form, fittedPoints);
-  const standing = whereItStands(mesh, form, points);
-  const found = standing ?? search(mesh, form, points);
+  const pointed = placing.points && placeByPoints(mesh, form, points, placing.points);
+  const standing = pointed ? undefined : whereItStands(mesh, form, points);
+  const found: SearchResult | undefined = pointed
+    ? { ...pointed, reversed: { ...pointed.best, cost: Infinity } }
+    : (standing ?? search(mesh, form, points));
   const shapeResidual = found && residualOf(points, found.cloud, found.best.pose);
   if (found === undefined || shapeResidual === undefined || !isHead(shapeResidual, found.best.cost)) {
     throw noHeadFound(mesh, shapeResidual, found?.best.cost);
   }
   const fitted = found.best.pose;
-  const { unit, frame } = unitAndFrame(points, found);
+  const isMeasured = !placing.isMeanForm;
+  const { unit, frame } = pointed
+    ? { unit: likelyUnit(fitted.scale, isMeasured), frame: fitted }
+    : unitAndFrame(points, found, isMeasured);
   const origin = inScan(frame, [0, 0, 0]);
-  const poseAt = (scale: number): ScanPose => (standing ? asItIs : poseAbout(frame.rotation, scale, origin));
   const measuredIn = (pose: ScanPose) => measureScan(placed(mesh, pose), form, pose.scale / frame.scale);
-  let pose = poseAt(unit?.mm ?? fitted.scale);
-  let measured = measuredIn(pose);
-  if (unit === undefined) {
-    pose = poseAt((fitted.scale * form.measurements.girth) / measured.girth);
-    measured = measuredIn(pose);
-  }
-  const result: Omit<PlacedScan, "doubts"> = {
+  const { scaledBy } = placing;
+  const own = placing.unit ? unitNamed(placing.unit) : unit;
+  if (!own && !scaledBy && placing.isMeanForm) throw noPlausibleSize(fitted.scale);
+  const by = scaledBy ?? (own ? undefined : { measure: "girth" as const, mm: form.measurements.girth });
+  // What is measured grows with the scale.
+  const scale = by
+    ? (frame.scale * by.mm) / measuredIn(poseAbout(frame.rotation, frame.scale, origin))[by.measure]
+    : (own as LengthUnit).mm;
+  const pose = standing && scale === 1 ? asItIs : poseAbout(frame.rotation, scale, origin);
+  const result: Omit<PlacedScan, "doubts" | "shapeDoubts"> = {
     mesh: placed(mesh, pose),
     matrix: matrixOf(pose),
-    asItWas: standing !== undefined,
-    scale: pose.scale,
+    asItWas: pose === asItIs,
+    scale,
     fittedScale: fitted.scale,
-    unit: unit?.name ?? "no known unit",
+    unit: own?.name ?? "no known unit",
+    ...(by && { scaledBy: by.measure }),
     residual: residualOf(points, found.cloud, pose),
     shapeResidual,
-    measured,
+    measured: measuredIn(pose),
     cleaning,
   };
-  return { ...result, doubts: scanDoubts(result, form, evidenceOf(points, found, pose)) };
+  // Whoever names the points sees where the front is.
+  const evidence = {
+    ...evidenceOf(points, found, pose),
+    ...(pointed && { face: 0 }),
+    ...(placing.isMeanForm && { standsOff: 0 }),
+  };
+  return {
+    ...result,
+    doubts: [...sizeDoubts(result, form), ...scanDoubts(result, evidence)],
+    shapeDoubts: scanDoubts(result, { ...evidence, missing: 0 }),
+  };
 }
-
-/** The unit in which a scan at this scale has the size of the form, about. */
-const unitOf = (scale: number): LengthUnit | undefined =>
-  units.find(({ mm }) => Math.abs(scale / mm - 1) <= unitTolerance);
 
 interface UnitAndFrame {
   /** Undefined where no unit is plausible. */
@@ -116,10 +134,10 @@ interface UnitAndFrame {
  * The frame is that of the best fit at any size. But when what is bare of hair fits better at the size that a unit
  * gives, it is that fit's: then it is hair that makes the scan seem larger.
  */
-function unitAndFrame(points: FitPoints, { best, cloud }: SearchResult): UnitAndFrame {
+function unitAndFrame(points: FitPoints, { best, cloud }: SearchResult, isMeasured: boolean): UnitAndFrame {
   const fitted = best.pose;
-  const unit = unitOf(fitted.scale);
-  const grown = unit ?? units.find(({ mm }) => fitted.scale < mm && fitted.scale > mostHaired * mm);
+  const unit = likelyUnit(fitted.scale, isMeasured);
+  const grown = unit ?? lengthUnits.find(({ mm }) => fitted.scale < mm && fitted.scale > mostHaired * mm);
   if (grown === undefined) return { unit, frame: fitted };
   const atOwnSize = poseAbout(fitted.rotation, grown.mm, inScan(fitted, [0, 0, 0]));
   const hairy = refine(points, cloud, atOwnSize, { ...fineRefining, scaled: false, hairy: true });
@@ -145,10 +163,10 @@ function whereItStands(mesh: TriangleMesh, form: HeadForm, points: FitPoints): S
   const best = fitFrom(asItIs);
   const reversed = fitFrom(faceToTheBack(asItIs, form));
   const found = { best, reversed, cloud };
-  const { unit, frame } = unitAndFrame(points, found);
+  const { unit, frame } = unitAndFrame(points, found, true);
   const stands =
     best.cost <= reversed.cost &&
-    unit === units[0] &&
+    unit === lengthUnits[0] &&
     Math.hypot(...inScan(frame, [0, 0, 0])) <= standsWithin.distance &&
     angleBetween(frame.rotation, asItIs.rotation) <= standsWithin.angle;
   return stands ? found : undefined;
@@ -160,11 +178,11 @@ function search(mesh: TriangleMesh, form: HeadForm, points: FitPoints): SearchRe
     mesh,
     form,
     points,
-    units.map(({ mm }) => mm),
+    lengthUnits.map(({ mm }) => mm),
   );
   if (known !== undefined) {
     const { pose } = known.best;
-    if (unitOf(pose.scale) !== undefined && residualOf(points, known.cloud, pose).median <= goodFit)
+    if (likelyUnit(pose.scale, true) !== undefined && residualOf(points, known.cloud, pose).median <= goodFit)
       return known;
   }
   const any = searchHead(mesh, form, points, []);

@@ -22,25 +22,30 @@ const noFace = 7;
 const mostMissing = 0.02;
 const mostStandingOff = 4;
 
-/** What the maker of a scan should know or look at, a sentence each. */
-export function scanDoubts(
-  scan: Omit<PlacedScan, "doubts">,
-  form: HeadForm,
-  evidence: ScanEvidence,
-): string[] {
-  const doubts: string[] = [];
+type Placed = Omit<PlacedScan, "doubts" | "shapeDoubts">;
+
+const inMm = (value: number): string => `${value.toFixed(1)} mm`;
+
+/** What the maker of a scan should know about its size. */
+export function sizeDoubts(scan: Placed, form: HeadForm): string[] {
   const { girth } = form.measurements;
-  const { measured, cleaning } = scan;
-  const inMm = (value: number): string => `${value.toFixed(1)} mm`;
-  if (scan.unit === "no known unit") {
-    doubts.push(
-      `the scan has no plausible size in metres, centimetres, inches or millimetres: it was scaled by ${Number(scan.scale.toPrecision(5))}, so that its girth, with hair where it has some, is the measured ${inMm(girth)}`,
-    );
-  } else if (Math.abs(measured.girth / girth - 1) > tellingGirth) {
-    doubts.push(
-      `the scan keeps its own size, in ${scan.unit}: its girth is ${inMm(measured.girth)} where ${inMm(girth)} was measured`,
-    );
+  if (scan.scaledBy !== undefined && scan.unit === "no known unit") {
+    return [
+      `the scan has no plausible size in metres, centimetres, inches or millimetres: it was scaled by ${Number(scan.scale.toPrecision(5))}, so that its ${scan.scaledBy}, with hair where it has some, is the measured ${inMm(scan.measured[scan.scaledBy])}`,
+    ];
   }
+  if (scan.scaledBy === undefined && Math.abs(scan.measured.girth / girth - 1) > tellingGirth) {
+    return [
+      `the scan keeps its own size, in ${scan.unit}: its girth is ${inMm(scan.measured.girth)} where ${inMm(girth)} was measured`,
+    ];
+  }
+  return [];
+}
+
+/** What the maker of a scan should know or look at beside its size, a sentence each. */
+export function scanDoubts(scan: Placed, evidence: ScanEvidence): string[] {
+  const doubts: string[] = [];
+  const { cleaning } = scan;
   if (scan.shapeResidual.median > poorFit) {
     doubts.push(
       `the scan fits the head form poorly: half of it differs by more than ${inMm(scan.shapeResidual.median)} above the girth; see whether it stands upright and looks forward`,
@@ -56,7 +61,7 @@ export function scanDoubts(
       `the scan has a hole over ${Math.round(100 * evidence.missing)} % of the head above the girth: there the checks see its rim instead`,
     );
   }
-  if (scan.unit !== "no known unit" && evidence.standsOff > mostStandingOff) {
+  if (scan.scaledBy === undefined && evidence.standsOff > mostStandingOff) {
     doubts.push(
       `above the girth the scan stands ${inMm(evidence.standsOff)} off the head form: it has hair or a cap, which counts as head here, or the head is larger than measured`,
     );

@@ -20,6 +20,10 @@ export interface ScanMeasures {
 /** Levels that are looked at, in shares of the depth from crown to girth, below and above the girth of the form. */
 const [lowest, highest] = [-0.13, 0.5];
 const step = 2;
+/** Ears begin no higher over the girth of the form than this share of the depth. */
+const earsBelow = 0.12;
+/** From one level to the next, 2 mm below, no head grows broader by more than this, mm; ears stand off at once. */
+const earStep = 3.5;
 
 /**
  * Measures a mesh in the head frame, which may be open and have shoulders. Unlike for a head form the levels are not
@@ -28,7 +32,8 @@ const step = 2;
  */
 export function measureScan(mesh: TriangleMesh, form: HeadForm, size: number): ScanMeasures {
   const depth = size * girthDepth(form.measurements);
-  const around = size * form.center[2];
+  // A scan's own form may have its centre elsewhere.
+  const around = size * (form.measurements.crownHeight - girthDepth(form.measurements));
   const levels: number[] = [];
   for (let z = around + lowest * depth; z <= around + highest * depth; z += step) levels.push(z);
   const slab = levelSlab(mesh, levels[0] - step, levels[levels.length - 1] + step);
@@ -36,20 +41,32 @@ export function measureScan(mesh: TriangleMesh, form: HeadForm, size: number): S
   let length = 0;
   let breadth = 0;
   let girthHeight = around;
-  const look = (z: number): void => {
+  const look = (z: number): number | undefined => {
     const section = measureLevel(slab, z);
-    if (section === undefined) return;
+    if (section === undefined) return undefined;
     length = Math.max(length, section.length);
     breadth = Math.max(breadth, section.breadth);
     if (section.girth > girth) {
       girth = section.girth;
       girthHeight = z;
     }
+    return section.breadth;
   };
-  for (const z of levels) look(z);
+  let lowestLevel = levels[0];
+  let before = Infinity;
+  // From above down: where the head grows broader all at once, the ears begin.
+  for (let i = levels.length - 1; i >= 0; i--) {
+    const section =
+      levels[i] < around + earsBelow * depth ? measureLevel(slab, levels[i])?.breadth : undefined;
+    if (section !== undefined && section > before + size * earStep) {
+      lowestLevel = levels[i + 1];
+      break;
+    }
+    before = look(levels[i]) ?? before;
+  }
   for (let fine = step / 2; fine > 0.1; fine /= 2) {
     const middle = girthHeight;
-    if (middle - fine >= levels[0]) look(middle - fine);
+    if (middle - fine >= lowestLevel) look(middle - fine);
     look(middle + fine);
   }
   return { girth, length, breadth, crownHeight: topOf(mesh, form, size), girthHeight };

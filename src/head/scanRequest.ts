@@ -31,13 +31,44 @@ export interface ScanRequest {
   readonly points?: ScanPoints;
 }
 
-/** The head form of a scan: closed, in the head frame, mm. */
+/** A measure of a scan beside what was given. */
+export interface ScanComparison {
+  readonly field: ScannedMeasure;
+  /** What the scan measures as it was scaled, mm. */
+  readonly onScan: number;
+  /** What was given, mm; none where it was not measured. */
+  readonly given?: number;
+  /** Of the difference between the two, mm: the measuring errors of both. */
+  readonly standardError?: number;
+  /** Whether the scan was scaled by it. */
+  readonly isScale: boolean;
+  /** Whether the difference is more than shape and measuring leave room for. */
+  readonly isDoubtful: boolean;
+}
+
+/** Measures that a scan gives. */
+export const SCANNED_MEASURES = ["girth", "length", "breadth", "crownHeight"] as const;
+export type ScannedMeasure = (typeof SCANNED_MEASURES)[number];
+
+/** The head form of a scan: closed, in the head frame, mm. Plain data. */
 export interface ScannedHead {
+  /** Stands for the surface. */
+  readonly key: string;
   readonly surface: RadialSurfaceData;
   /** What tape and calipers read off the scan as it was placed and scaled. */
   readonly measured: ScanMeasures;
   /** mm in one unit of the scan. */
   readonly scale: number;
+  /** The unit that it is in, or looks to be in, in words; none where it has a head's size in no unit. */
+  readonly unit?: string;
+  /** The measure that it was scaled by; it keeps its own size where none is named. */
+  readonly scaledBy?: ScalingMeasure;
+  /** From the scan's own coordinates to the head frame, 4 × 4, column by column. */
+  readonly matrix: readonly number[];
+  /** Each measure against what was given. */
+  readonly comparisons: readonly ScanComparison[];
   /** 95 % of the scan above the girth lies within this distance of the form, mm. */
   readonly within: number;
+  /** Share of the form above the girth that the scan lacks and the mean head fills. */
+  readonly filled: number;
 }

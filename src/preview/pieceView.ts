@@ -1,5 +1,6 @@
 import type { Place } from "../message";
 import type {
+  ComparisonMessage,
   DraftMessage,
   FieldMessage,
   MeshBuffers,
@@ -43,6 +44,10 @@ export interface ViewSettings {
   readonly isOverhangShown: boolean;
   /** In the plate view: printed up to this height over the plate, mm. Absent: all of it. */
   readonly printedHeight?: number;
+  /** While the piece is compared: what was added and removed has its colours, and the old piece its place. */
+  readonly areDifferencesShown: boolean;
+  /** Which of the two is seen: 0 the old piece, 1 that of now, between them both. */
+  readonly comparisonShare: number;
   /** Absent: nothing is cut. */
   readonly section?: SectionPlane;
 }
@@ -58,6 +63,8 @@ export const usualViewSettings: ViewSettings = {
   isBalanceShown: false,
   isPlateView: false,
   isOverhangShown: true,
+  areDifferencesShown: true,
+  comparisonShare: 0.5,
 };
 
 /** The frame that a camera stands in: the head's, or the plate's in the plate view. */
@@ -125,6 +132,10 @@ export interface PieceView {
   setWayShare(share: number | undefined): void;
   /** Where the piece rests and where its mass is. */
   setBalance(balance: Pick<WearScene, "contacts" | "balance">): void;
+  /** The piece beside its version in a commit; undefined: alone. */
+  showComparison(comparison: Pick<ComparisonMessage, "old" | "added" | "removed"> | undefined): void;
+  /** What is shown of the comparison is of an older piece. */
+  setComparisonOutdated(isOutdated: boolean): void;
   setSettings(settings: ViewSettings): void;
   /** Lights a part: the editor's cursor is in it, or a control points at it; −1 for none. */
   light(part: number): void;
@@ -135,6 +146,8 @@ export interface PieceView {
   readonly camera: CameraState;
   /** Turns to a view; at once where motion is to be reduced. Frames the piece and the head. */
   look(view: StandardView): void;
+  /** Comes near to a place, mm, from a side from which it is seen; at once where motion is to be reduced. */
+  lookAt(place: readonly [number, number, number]): void;
   /** Frames everything from where the camera looks. */
   frame(): void;
   /** Degrees about the vertical and over it. */

@@ -238,6 +238,66 @@ export interface PlanScene {
 /** What stands on the plate besides the piece: supports, props; or the pieces into which it is cut. */
 export type PlanBody = "supports" | "props" | "pieces";
 
+/** A part that is not as it was in the commit. */
+export interface ComparedPart {
+  readonly name: string;
+  readonly change: "added" | "removed" | "changed" | "renamed";
+  /** What changed of it, in one clause; empty where the word says all. */
+  readonly what: string;
+  /** Index among the design's parts, −1 where it has none of that name. */
+  readonly part: number;
+}
+
+/** A piece beside its version in a commit, ready to be read. */
+export interface ComparisonScene {
+  /** The commit as it was asked for, its short hash, its first line. */
+  readonly revision: { readonly asked: string; readonly hash: string; readonly subject: string };
+  /** All of it in one sentence. */
+  readonly sentence: string;
+  /** Measurements that differ, in the order in which they are to be read. */
+  readonly rows: readonly {
+    readonly label: string;
+    readonly before: string;
+    readonly now: string;
+    readonly change: string;
+  }[];
+  /** Findings that came and went, a sentence each. */
+  readonly findings: readonly string[];
+  /** Volumes that only one of the two has, for example "12.4 cm³". */
+  readonly added: string;
+  readonly removed: string;
+  /** How far the two surfaces lie apart at most, and where, mm; absent where they are the same. */
+  readonly greatest?: { readonly text: string; readonly at: readonly [number, number, number] };
+  readonly parts: readonly ComparedPart[];
+  /** What is to be known of how it was compared. */
+  readonly notes: readonly string[];
+}
+
+/** A comparison with its surfaces, in the head frame. */
+export interface ComparisonMessage {
+  readonly kind: "comparison";
+  readonly version: number;
+  readonly scene: ComparisonScene;
+  readonly old: MeshBuffers;
+  /** What only the piece of now has, and what only the old one had. */
+  readonly added: MeshBuffers;
+  readonly removed: MeshBuffers;
+}
+
+/** How a comparison stands: it is being made, made again, or came to nothing. */
+export interface ComparingMessage {
+  readonly kind: "comparing";
+  readonly version: number;
+  /** The commit, as a person knows it: "HEAD", a short hash. */
+  readonly revision: string;
+  /** What goes on; absent when it is done. */
+  readonly stage?: string;
+  /** What is shown is of an older piece. */
+  readonly isOutdated: boolean;
+  /** Why there is none, or none of the piece of now. */
+  readonly messages: readonly Message[];
+}
+
 /** A number at each vertex of the solid of the same version, to be shown as colour. */
 export interface FieldMessage {
   readonly kind: "field";
@@ -260,6 +320,10 @@ export type ToPreview =
       readonly body: PlanBody;
       readonly mesh?: MeshBuffers;
     }
+  | ComparisonMessage
+  | ComparingMessage
+  /** The piece is shown alone again. */
+  | { readonly kind: "comparisonEnded" }
   | DesignMessage
   | DraftMessage
   | SolidMessage
@@ -292,6 +356,8 @@ export const previewCommands = [
   "toggleLock",
   "manageTrust",
   "newDesign",
+  "compareWithCommit",
+  "endComparison",
 ] as const;
 export type PreviewCommand = (typeof previewCommands)[number];
 
@@ -317,5 +383,7 @@ export type FromPreview =
       /** From the message's arrival to the end of drawing, ms. */
       readonly milliseconds: number;
     }
+  /** The commit, by its short hash, that the picture shows the piece beside; absent: none any more. */
+  | { readonly kind: "compared"; readonly revision?: string }
   /** Something went wrong in the view itself. */
   | { readonly kind: "fault"; readonly text: string };

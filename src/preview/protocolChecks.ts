@@ -328,6 +328,31 @@ const isPlan = withFields({
   layers: maybe(isLayers),
 });
 
+const isRevision = both(isName, shortText(200));
+
+const isComparison = withFields({
+  revision: withFields({ asked: isRevision, hash: isRevision, subject: isSentence }),
+  sentence: isSentence,
+  rows: shortList(
+    200,
+    withFields({ label: isSentence, before: isSentence, now: isSentence, change: isSentence }),
+  ),
+  findings: shortList(500, isSentence),
+  added: isSentence,
+  removed: isSentence,
+  greatest: maybe(withFields({ text: isSentence, at: isPoint })),
+  parts: shortList(
+    20_000,
+    withFields({
+      name: isText,
+      change: among("added", "removed", "changed", "renamed"),
+      what: isSentence,
+      part: isPartOrNone,
+    }),
+  ),
+  notes: shortList(50, isSentence),
+});
+
 const isCommand = among(...previewCommands);
 
 /** For each kind of message what it must hold; `satisfies` keeps the two lists of kinds the same. */
@@ -368,6 +393,21 @@ const toPreview = {
     body: among("supports", "props", "pieces"),
     mesh: maybe(isMesh),
   }),
+  comparison: withFields({
+    version: isWhole,
+    scene: isComparison,
+    old: isMesh,
+    added: isMesh,
+    removed: isMesh,
+  }),
+  comparing: withFields({
+    version: isWhole,
+    revision: isRevision,
+    stage: maybe(isSentence),
+    isOutdated: isFlag,
+    messages: shortList(2000, isMessage),
+  }),
+  comparisonEnded: isRecord,
   field: withFields({ version: isWhole, title: isSentence, unit: among("mm"), values: isValues }),
   cursor: withFields({ part: isPartOrNone }),
   sheet: withFields({ version: isWhole, svg: isText }),
@@ -397,6 +437,7 @@ const fromPreview = {
   resetValues: isRecord,
   picture: withFields({ png: isPng }),
   drawn: withFields({ version: isWhole, what: among("draft", "solid"), milliseconds: isNotNegative }),
+  compared: withFields({ revision: maybe(isRevision) }),
   fault: withFields({ text: isText }),
 } satisfies Record<FromPreview["kind"], Guard>;
 

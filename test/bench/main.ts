@@ -18,9 +18,21 @@ import { defaultTolerance } from "../../src/geometry/sweep";
 import type { TubeShape } from "../../src/geometry/tubeShape";
 import { completeMeasurements } from "../../src/head/completeMeasurements";
 import { buildHeadForm } from "../../src/head/headForm";
+import { surveyModel } from "../../src/head/headsModel";
+import { type SurveyedHeads, someHeads, surveyedHeads } from "../../src/head/surveyedHeads";
 import type { PrintPlan } from "../../src/print/plan";
 import { planPrint } from "../../src/print/planPrint";
+import {
+  calibrationBins,
+  calibrationCases,
+  fittedModel,
+  headsOfTable,
+  isHeldOut,
+  situations,
+} from "./calibration";
+import { comparedWithFull } from "./fullFits";
 import { edited, grownHead, headAxes, naiveSweep, randomTubes } from "./model";
+import { refitFigures } from "./refit";
 import { voxelVolume } from "./voxels";
 
 /** One figure of the bench: its bar, and whether it holds. */
@@ -422,6 +434,60 @@ async function printPlan(): Promise<void> {
   most("growth of the plan from 60 to 200 tubes, against linear", long / short / (200 / 60), "×", 1);
 }
 
+const optionOf = (name: string): string | undefined =>
+  process.argv.includes(name) ? process.argv[process.argv.indexOf(name) + 1] : undefined;
+
+/** Stated chances against heads that the model does not know: those held out, or those of `--rows FILE`. */
+async function calibration(): Promise<void> {
+  const file = optionOf("--rows");
+  const survey = surveyedHeads();
+  const known = file === undefined ? someHeads(survey, isHeldOut) : headsOfTable(file);
+  const model = file === undefined ? fittedModel(survey) : surveyModel();
+  say(`${known.count} heads of ${file ?? "the survey, not used to fit"}…`);
+  const seed = 20_129;
+  const cases = calibrationCases(known, model, 200, seed);
+  tell("calibration, seed", seed, "");
+  const edges = [0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 1];
+  for (const { from, to, count, stated, fits } of calibrationBins(cases, edges)) {
+    const name = `said ${Math.round(100 * from)} to ${Math.round(100 * to)} %`;
+    tell(`${name}: heads`, count, "");
+    tell(`${name}: said on average`, 100 * stated, "%");
+    tell(`${name}: share that fits`, 100 * fits, "%");
+  }
+  for (const { name } of situations) {
+    const own = cases.filter(({ situation }) => situation === name);
+    const [about] = calibrationBins(own, [0.7, 0.9]);
+    if (about) tell(`${name} known, said 70 to 90 %: off by`, 100 * (about.fits - about.stated), "%");
+  }
+  const [about] = calibrationBins(cases, [0.75, 0.85]);
+  most("said about 80 %: share that fits, off by", 100 * Math.abs(about.fits - about.stated), "%", 4);
+  await fullChecks(known);
+}
+
+/** The light judge against the full checks: the reed wreath on 60 of the heads. */
+async function fullChecks(known: SurveyedHeads): Promise<void> {
+  say("the reed wreath on 60 of them, by the full checks…");
+  const finished = await finishedOf(reedWreath);
+  const { same, count, playOff, depthOff } = comparedWithFull(finished, known, 60);
+  tell("heads on which the full checks were asked", count, "");
+  tell("light judge and full checks say the same", (100 * same) / count, "%");
+  tell("girth play, mean difference", playOff, "mm");
+  tell("depth in the head, mean difference", depthOff, "mm");
+}
+
+/** Twelve wearers on all samples, on as many processes as the machine has cores; the bar of seconds is for two. */
+async function manyWearers() {
+  const found = await refitFigures(programFolder, say);
+  const { rows, processes } = found;
+  most(`refit of ${rows} rows, ${processes} processes`, found.seconds, "s", 30);
+  most(`refit of ${rows} rows, most memory of all processes`, found.peakMB, "MB", 2500);
+  tell(`refit of ${rows} rows, those that came to no solid`, found.failed, "");
+  most(`refit of ${rows} rows, all good already`, found.idleSeconds, "s", 5);
+  tell("refit killed half way, rows made before", found.madeBefore, "");
+  least("refit resumed, share of them kept", found.kept / found.madeBefore, "", 1);
+  tell("refit resumed", found.resumeSeconds, "s");
+}
+
 /** The parts of the bench; `--only NAME` runs one of them. */
 const parts = {
   heads,
@@ -431,6 +497,8 @@ const parts = {
   large: largeModel,
   growth,
   memory,
+  calibration,
+  refit: manyWearers,
 };
 
 const asked = process.argv.includes("--only") ? process.argv[process.argv.indexOf("--only") + 1] : undefined;

@@ -38,7 +38,10 @@ export async function run(setting: DriveSetting): Promise<void> {
     const { describeParameters } = await import("./parameters.drive");
     const { describeAround } = await import("./around.drive");
     const { describeBeginning } = await import("./beginning.drive");
+    const { describeMeasuring } = await import("./measuring.drive");
+    const { describeVersions } = await import("./versions.drive");
     const { describeKeys } = await import("./keys.drive");
+    const { describeRefit } = await import("./refit.drive");
     const { describeWithoutWebgl } = await import("./withoutWebgl.drive");
     const { describeEnding } = await import("./ending.drive");
     afterEach(async function () {
@@ -52,7 +55,10 @@ export async function run(setting: DriveSetting): Promise<void> {
     describeParameters(window);
     describeAround(window);
     describeBeginning(window);
+    describeMeasuring(window);
+    describeVersions(window);
     describeKeys(window);
+    describeRefit(window);
     describeWithoutWebgl(window);
     describeEnding(window);
   });

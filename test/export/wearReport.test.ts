@@ -66,6 +66,7 @@ describe("fit and wear in a report", () => {
       "gap",
       "wayOn",
       "stayOn",
+      "sureness",
       "weight",
       "sight",
       "sharp",

@@ -12,6 +12,8 @@ export const uri = (path: string): Uri =>
 const report: Report = {
   format: "anadem-report",
   formatVersion: 2,
+  summary:
+    "Coral crown for Ondine, the pearl diver: wear; 129.6 g printed; 211.6 × 198.2 × 139.9 mm wide, deep, high.",
   headpiece: "Coral crown",
   wearer: "Ondine, the pearl diver",
   massPrintedG: 129.6,

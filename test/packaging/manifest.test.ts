@@ -144,6 +144,8 @@ test("it starts only with our files, views and commands", () => {
   expect(manifest.activationEvents).toEqual([
     "workspaceContains:**/*.headpiece.ts",
     "onWebviewPanel:anadem.preview",
+    "onWebviewPanel:anadem.refit",
+    "onWebviewPanel:anadem.measuring",
   ]);
 });
 

@@ -14,6 +14,8 @@ export interface JobOptions<News> {
   readonly onNews?: (news: News) => void;
   /** Ends the job, with its process where it runs already. */
   readonly signal?: AbortSignal;
+  /** Jobs of one mark are left to one process as far as others have something else to do: it knows what they share. */
+  readonly like?: string;
 }
 
 /** A job went wrong in a way that is no fault of what it worked on, or its process ended under it, twice. */
@@ -47,6 +49,8 @@ export class JobPool<Job, Result, News = never> {
   readonly #waiting: Waiting<Job, Result, News>[] = [];
   readonly #idle: JobChild<Job, Result, News>[] = [];
   readonly #all = new Set<JobChild<Job, Result, News>>();
+  /** What each process was last busy with. */
+  readonly #marks = new WeakMap<JobChild<Job, Result, News>, string | undefined>();
   #isDisposed = false;
 
   constructor({ script, processes = availableParallelism(), recycleMB = 900 }: JobPoolOptions) {
@@ -69,13 +73,27 @@ export class JobPool<Job, Result, News = never> {
       const { signal } = options;
       if (this.#isDisposed) return reject(new DOMException("the pool is closed", "AbortError"));
       if (signal?.aborted) return reject(signal.reason);
-      const waiting: Waiting<Job, Result, News> = { job, options, resolve, reject, begun: 0 };
-      this.#waiting.push(waiting);
-      signal?.addEventListener("abort", () => {
+      const abort = () => {
         const at = this.#waiting.indexOf(waiting);
         if (at >= 0) this.#waiting.splice(at, 1);
-        reject(signal.reason);
-      });
+        reject(signal?.reason);
+      };
+      const settled = () => signal?.removeEventListener("abort", abort);
+      const waiting: Waiting<Job, Result, News> = {
+        job,
+        options,
+        resolve: (result) => {
+          settled();
+          resolve(result);
+        },
+        reject: (error) => {
+          settled();
+          reject(error);
+        },
+        begun: 0,
+      };
+      this.#waiting.push(waiting);
+      signal?.addEventListener("abort", abort, { once: true });
       this.#next();
     });
   }
@@ -93,8 +111,20 @@ export class JobPool<Job, Result, News = never> {
     while (this.#waiting.length > 0 && !this.#isDisposed) {
       const child = this.#idle.pop() ?? (this.#all.size < this.#most ? this.#start() : undefined);
       if (!child) return;
-      void this.#run(child, this.#waiting.shift()!);
+      const [waiting] = this.#waiting.splice(this.#best(child), 1);
+      this.#marks.set(child, waiting.options.like);
+      void this.#run(child, waiting);
     }
+  }
+
+  /** Which of those that wait is done next in a process: more of what it knows, else what no other one works on. */
+  #best(child: JobChild<Job, Result, News>): number {
+    const known = this.#marks.get(child);
+    const more = this.#waiting.findIndex(({ options: { like } }) => like !== undefined && like === known);
+    if (more >= 0) return more;
+    const taken = new Set([...this.#all].flatMap((other) => this.#marks.get(other) ?? []));
+    const free = this.#waiting.findIndex(({ options: { like } }) => like === undefined || !taken.has(like));
+    return Math.max(0, free);
   }
 
   #start(): JobChild<Job, Result, News> {

@@ -1,3 +1,4 @@
+import type { CautionInput } from "../../checks/cautions";
 import type { ReportChange } from "../../export/reportChanges";
 import type { Message } from "../../message";
 
@@ -14,6 +15,10 @@ export interface RefitRow {
   readonly passes: boolean;
   /** The reasons of the verdict, a clause each. */
   readonly reasons: readonly string[];
+  /** Whether it lies round the head without entering it or being far too loose: no finding on its gap is an error. */
+  readonly fits?: boolean;
+  /** Whether and how it goes on: "from above" …, or what keeps it off. */
+  readonly wayOn?: { readonly passes: boolean; readonly summary: string };
   /** mm of girth to spare; absent where no ring of the piece closes round the head. */
   readonly girthPlay?: number;
   /** mm of girth that the ease asks for. */
@@ -22,7 +27,13 @@ export interface RefitRow {
   readonly mass?: number;
   /** mm */
   readonly box?: { readonly width: number; readonly depth: number; readonly height: number };
-  readonly plate?: { readonly printer: string; readonly fits: boolean; readonly summary: string };
+  /** `pieces`: where it was asked to be cut, into how many that all fit the plate. */
+  readonly plate?: {
+    readonly printer: string;
+    readonly fits: boolean;
+    readonly summary: string;
+    readonly pieces?: number;
+  };
   /** Estimate of the print, h. */
   readonly hours?: number;
   /** Filament of the whole print, supports counted: m and g. */
@@ -38,6 +49,8 @@ export interface RefitRow {
   readonly files: readonly string[];
   /** Files that it depends on, absolute. */
   readonly inputs: readonly string[];
+  /** What the cautions beside it depend on (`checks/cautions.ts`). */
+  readonly cautioned?: CautionInput;
   /** It was good already and not made again. */
   readonly kept: boolean;
 }

@@ -8,6 +8,8 @@ export interface PartChange {
   readonly change: "added" | "removed" | "changed";
   /** What changed of it, a clause each: "radius 5 to 6 mm", "path up to 12.4 mm away". */
   readonly what: readonly string[];
+  /** The name that it had, where only that changed. */
+  readonly was?: string;
 }
 
 /** A piece against its version in a commit. */
@@ -21,10 +23,15 @@ export interface Comparison {
   /** Greatest distance from a point of either surface to the other, mm, and where, in the head frame. */
   readonly greatestDistance: number;
   readonly greatestAt: readonly [number, number, number];
+  /** The true distance is at most this much more, mm. */
+  readonly greatestWithin?: number;
   readonly parts: readonly PartChange[];
+  /** The measurements side by side, those that changed. */
   readonly changes: readonly ReportChange[];
   /** All of it in one sentence. */
   readonly sentence: string;
+  /** Both are built on the same head. */
+  readonly sameHead?: boolean;
 }
 
 /** The surfaces of a comparison, mm, head frame. */

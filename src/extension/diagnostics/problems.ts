@@ -20,12 +20,14 @@ const severityOf = (message: Message): vscode.DiagnosticSeverity =>
 
 /** Findings of all designs as the editor's problems. */
 export class Problems implements vscode.Disposable {
-  readonly #collection = vscode.languages.createDiagnosticCollection("anadem");
+  readonly #collection: vscode.DiagnosticCollection;
   readonly #ledger = new FindingLedger();
   readonly #help: vscode.Uri;
   #helpLines: Map<string, number> | undefined;
 
-  constructor(extension: vscode.Uri) {
+  /** @param name keeps what this found apart from what others do, in the editor's own books */
+  constructor(extension: vscode.Uri, name = "anadem") {
+    this.#collection = vscode.languages.createDiagnosticCollection(name);
     this.#help = vscode.Uri.joinPath(extension, "media", "help", "messages.md");
   }
 

@@ -11,7 +11,10 @@ import type {
   ToPreview,
 } from "../../preview/protocol";
 import { type DesignRecord, fileValuesOf, isOutdated } from "../builds/designRecord";
+import { meshBuffers } from "../builds/meshBuffers";
 import type { Localiser } from "../localiser";
+import { comparisonScene } from "../versions/comparisonScene";
+import type { ComparisonRecord, ComparisonResult } from "../versions/comparisons";
 import { factsOf, partFactsOf } from "./facts";
 import { planScene } from "./planScene";
 import { wearScene } from "./wearScene";
@@ -38,6 +41,7 @@ export class PanelMessages {
   #lastSent: number;
   #sentKeys: ReadonlySet<string> = new Set();
   #sentPlan: PlanFacts | undefined;
+  #sentComparison: ComparisonResult | undefined;
   /** What stands on the plate, as it was sent, with the version that it was sent for. */
   readonly #sentBodies = new Map<PlanBody, { readonly version: number; readonly mesh?: MeshBuffers }>();
 
@@ -69,6 +73,7 @@ export class PanelMessages {
   all(isLocked: boolean): ToPreview[] {
     this.#sentKeys = new Set();
     this.#sentPlan = undefined;
+    this.#sentComparison = undefined;
     this.#sentBodies.clear();
     return [
       this.design(isLocked),
@@ -155,6 +160,45 @@ export class PanelMessages {
     });
   }
 
+  /**
+   * The piece beside its version in a commit; its surfaces only where the view does not have them, and nothing of them
+   * where it cannot draw.
+   */
+  comparison(comparison: ComparisonRecord | undefined, canDraw: boolean): ToPreview[] {
+    if (!comparison) {
+      this.#sentComparison = undefined;
+      return [{ kind: "comparisonEnded" }];
+    }
+    const { asked, stage, isOutdated, messages, result } = comparison;
+    const version = this.#sent(this.#record.version);
+    const known = this.#record.messages;
+    const standing: ToPreview = {
+      kind: "comparing",
+      version,
+      revision: asked,
+      ...(stage !== undefined && { stage }),
+      isOutdated,
+      // What the build says itself is shown with it already.
+      messages: messages.filter(({ id, text }) => !known.some((one) => one.id === id && one.text === text)),
+    };
+    if (!result || result === this.#sentComparison) return [standing];
+    this.#sentComparison = result;
+    const { old, added, removed } = result.meshes;
+    const partNames = (this.#record.facts?.parts ?? []).map(({ name }) => name);
+    const buffers = (mesh: typeof old) => (canDraw ? meshBuffers(mesh) : noMesh());
+    return [
+      standing,
+      {
+        kind: "comparison",
+        version,
+        scene: comparisonScene(result, asked, partNames, this.#l10n),
+        old: buffers(old),
+        added: buffers(added),
+        removed: buffers(removed),
+      },
+    ];
+  }
+
   /** The distance to the head at each vertex of the solid. */
   gaps(): ToPreview[] {
     const { gaps } = this.#record;
@@ -201,6 +245,8 @@ export class PanelMessages {
     return sent;
   }
 }
+
+const noMesh = (): MeshBuffers => ({ positions: new ArrayBuffer(0), triangles: new ArrayBuffer(0) });
 
 /** Values of parameters that the file declares. */
 const known = (values: DesignRecord["values"], fileValues: DesignRecord["values"]) =>

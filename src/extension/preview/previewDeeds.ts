@@ -22,6 +22,8 @@ const commandsOfPreview: Readonly<Record<Exclude<PreviewCommand, "toggleLock">, 
   showReport: commandIds.showReport,
   manageTrust: "workbench.trust.manage",
   newDesign: commandIds.newDesign,
+  compareWithCommit: commandIds.compareWithCommit,
+  endComparison: commandIds.endComparison,
 };
 
 /** What previews ask for, done with the editor's means. */

@@ -7,6 +7,7 @@ import { readFromPreview } from "../../preview/protocolChecks";
 import type { BuildChange } from "../builds/builds";
 import type { DesignRecord } from "../builds/designRecord";
 import type { WorkspaceDesigns } from "../builds/workspaceDesigns";
+import type { WorkspaceComparisons } from "../versions/workspaceComparisons";
 import { CursorParts } from "./cursorPart";
 import { PanelMessages } from "./panelMessages";
 import { goneNotice, nothingNotice, restrictedNotice } from "./previewNotices";
@@ -36,6 +37,7 @@ const followingPause = 250;
 export class PreviewPanel implements vscode.Disposable {
   readonly panel: vscode.WebviewPanel;
   readonly #designs: WorkspaceDesigns;
+  readonly #comparisons: WorkspaceComparisons;
   readonly #deeds: PanelDeeds;
   readonly #subscriptions: vscode.Disposable[] = [];
   readonly #lockChanged = new vscode.EventEmitter<PreviewPanel>();
@@ -50,6 +52,7 @@ export class PreviewPanel implements vscode.Disposable {
   #cursor: { readonly parts: CursorParts; readonly key: string } | undefined;
   #litPart: number | undefined;
   #drawn: Drawn | undefined;
+  #comparedWith: string | undefined;
   #following: NodeJS.Timeout | undefined;
 
   readonly onDidChangeLock = this.#lockChanged.event;
@@ -59,12 +62,20 @@ export class PreviewPanel implements vscode.Disposable {
   constructor(
     panel: vscode.WebviewPanel,
     extension: vscode.Uri,
-    designs: WorkspaceDesigns,
-    deeds: PanelDeeds,
+    {
+      designs,
+      comparisons,
+      deeds,
+    }: {
+      readonly designs: WorkspaceDesigns;
+      readonly comparisons: WorkspaceComparisons;
+      readonly deeds: PanelDeeds;
+    },
     isLocked: boolean,
   ) {
     this.panel = panel;
     this.#designs = designs;
+    this.#comparisons = comparisons;
     this.#deeds = deeds;
     this.#isLocked = isLocked;
     const { webview } = panel;
@@ -77,6 +88,9 @@ export class PreviewPanel implements vscode.Disposable {
         if (!panel.visible) this.#isReady = false;
       }),
       designs.onDidBuildChange(({ record, change }) => this.#onBuild(record, change)),
+      comparisons.onDidChange((path) => {
+        if (path === this.#design?.fsPath) this.#sendComparison();
+      }),
     );
     panel.iconPath = vscode.Uri.joinPath(extension, "media", "icon.png");
     webview.html = previewPage({
@@ -113,6 +127,11 @@ export class PreviewPanel implements vscode.Disposable {
     return this.#drawn;
   }
 
+  /** The commit, by its short hash, that the picture shows the piece beside; undefined: none. */
+  get comparedWith(): string | undefined {
+    return this.#comparedWith;
+  }
+
   /** Shows a design in place of the one before. */
   show(design: vscode.Uri): void {
     if (design.toString() === this.#design?.toString()) return;
@@ -122,6 +141,7 @@ export class PreviewPanel implements vscode.Disposable {
     this.#cursor = undefined;
     this.#litPart = undefined;
     this.#drawn = undefined;
+    this.#comparedWith = undefined;
     this.#messages = new PanelMessages(
       this.#designs.record(design),
       this.#lastVersion,
@@ -179,6 +199,7 @@ export class PreviewPanel implements vscode.Disposable {
       case "ready":
         this.#isReady = true;
         this.#hasWebgl = message.webgl;
+        this.#comparedWith = undefined;
         this.#sendAll();
         break;
       case "command":
@@ -209,6 +230,9 @@ export class PreviewPanel implements vscode.Disposable {
           version: this.#messages?.buildVersion(message.version) ?? message.version,
         };
         this.#drew.fire(this.#drawn);
+        break;
+      case "compared":
+        this.#comparedWith = message.revision;
         break;
       case "fault":
         this.#deeds.log(`preview: ${message.text}`);
@@ -279,9 +303,16 @@ export class PreviewPanel implements vscode.Disposable {
       return;
     }
     this.#post(...this.#messages.all(this.#isLocked));
+    if (this.#comparisons.of(this.#design)) this.#sendComparison();
     this.#followActive();
     if (this.#designs.record(this.#design).isGone) this.#post(goneNotice(this.#design.fsPath));
     if (!this.#hasWebgl) void this.#sendSheet();
+  }
+
+  #sendComparison(): void {
+    const [design, messages] = [this.#design, this.#messages];
+    if (!design || !messages || !this.#isReady) return;
+    this.#post(...messages.comparison(this.#comparisons.of(design), this.#hasWebgl));
   }
 
   async #sendSheet(): Promise<void> {

@@ -2,6 +2,7 @@ import * as vscode from "vscode";
 import { readKeptDesign } from "../../preview/protocolChecks";
 import type { WorkspaceDesigns } from "../builds/workspaceDesigns";
 import { isDesign } from "../builds/workspaceDesigns";
+import type { WorkspaceComparisons } from "../versions/workspaceComparisons";
 import { type PanelDeeds, PreviewPanel } from "./previewPanel";
 import { previewType } from "./previewType";
 
@@ -9,6 +10,7 @@ import { previewType } from "./previewType";
 export class PreviewPanels implements vscode.Disposable, vscode.WebviewPanelSerializer {
   readonly #extension: vscode.Uri;
   readonly #designs: WorkspaceDesigns;
+  readonly #comparisons: WorkspaceComparisons;
   readonly #deeds: PanelDeeds;
   readonly #panels = new Set<PreviewPanel>();
   readonly #subscriptions: vscode.Disposable[];
@@ -17,9 +19,15 @@ export class PreviewPanels implements vscode.Disposable, vscode.WebviewPanelSeri
   /** A panel came, went, got the focus, or was locked. */
   readonly onDidChange = this.#changed.event;
 
-  constructor(extension: vscode.Uri, designs: WorkspaceDesigns, deeds: PanelDeeds) {
+  constructor(
+    extension: vscode.Uri,
+    designs: WorkspaceDesigns,
+    comparisons: WorkspaceComparisons,
+    deeds: PanelDeeds,
+  ) {
     this.#extension = extension;
     this.#designs = designs;
+    this.#comparisons = comparisons;
     this.#deeds = deeds;
     this.#subscriptions = [
       vscode.window.registerWebviewPanelSerializer(previewType, this),
@@ -77,7 +85,8 @@ export class PreviewPanels implements vscode.Disposable, vscode.WebviewPanelSeri
   }
 
   #adopt(webviewPanel: vscode.WebviewPanel, isLocked: boolean): PreviewPanel {
-    const panel = new PreviewPanel(webviewPanel, this.#extension, this.#designs, this.#deeds, isLocked);
+    const around = { designs: this.#designs, comparisons: this.#comparisons, deeds: this.#deeds };
+    const panel = new PreviewPanel(webviewPanel, this.#extension, around, isLocked);
     this.#panels.add(panel);
     panel.onDidChangeLock(() => this.#changed.fire());
     webviewPanel.onDidChangeViewState(() => this.#changed.fire());

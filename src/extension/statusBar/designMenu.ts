@@ -82,6 +82,10 @@ async function trustedItems(
       : { label: `$(play) ${l10n.t("Build")}`, act: () => designs.build(design) },
     { label: `$(export) ${l10n.t("Export")}`, act: () => actions.export(design) },
     { label: `$(output) ${l10n.t("Show Report")}`, act: command(commandIds.showReport, design) },
+    {
+      label: `$(git-compare) ${l10n.t("Compare With Commit…")}`,
+      act: command(commandIds.compareWithCommit, design),
+    },
     { label: `$(git-commit) ${l10n.t("Keep Report for Git")}`, act: () => actions.keepReport(design) },
   ];
 }

@@ -3,7 +3,9 @@ import type { PrintFile } from "../../build/printFile";
 import type { Material } from "../../checks/material";
 import type { Printer } from "../../checks/printer";
 import { formatHatSize, hatSizeOfGirth } from "../../head/hatSize";
+import type { MeasureField } from "../../head/measurements";
 import type { Wearer } from "../../head/wearer";
+import { toleranceOf } from "../../head/wearerMeasures";
 import type { Message } from "../../message";
 import { defaultPrintSettings, printSettingDeclarations, printSettingNames } from "../../printSettings";
 import type { PartyKind } from "../designState";
@@ -55,15 +57,20 @@ function described(
 }
 
 function describeWearer(
-  { measurements, easeOffset, hairThickness, estimated, notes }: Wearer,
+  { measurements, easeOffset, hairThickness, estimated, measuringErrors, notes }: Wearer,
   l10n: Localiser,
 ) {
   const { girth, length, breadth, crownHeight } = measurements;
   const metric = formatHatSize(hatSizeOfGirth(girth, "metric"));
   const us = formatHatSize(hatSizeOfGirth(girth, "US"));
   const isEstimated = (field: string) => estimated.some((estimate) => estimate.field === field);
-  const measure = (field: string, mm: number) =>
-    isEstimated(field) ? l10n.t("{0} mm, estimated", tenths(mm)) : l10n.t("{0} mm", tenths(mm));
+  const measure = (field: MeasureField, mm: number) => {
+    if (isEstimated(field)) return l10n.t("{0} mm, estimated", tenths(mm));
+    const error = measuringErrors?.[field];
+    return error
+      ? l10n.t("{0} mm ± {1} mm as measured", tenths(mm), tenths(toleranceOf(error)))
+      : l10n.t("{0} mm", tenths(mm));
+  };
   const facts: [string, string][] = [
     [l10n.t("Girth"), measure("girth", girth)],
     [l10n.t("Hat size"), `${metric}, ${us}`],

@@ -1,5 +1,6 @@
 import * as vscode from "vscode";
 import { UNIT_NAME, UNITS, type Unit } from "../../head/units";
+import { commandIds } from "../commandIds";
 import { fileEndings } from "../designState";
 import { checkFileName, fileNameOf } from "./fileNames";
 import { askFolder, makeFiles, namesIn } from "./folders";
@@ -27,7 +28,7 @@ export async function askNewWearer(folders: readonly vscode.Uri[]): Promise<vsco
   const [folder] = folders;
   const steps: Step<Given>[] = [
     askName,
-    askUnit,
+    askUnit((name) => void vscode.commands.executeCommand(commandIds.measureWearer, { name, folders })),
     ...askedMeasures.map(measureStep),
     ...(folders.length > 1 ? [folderStep(folders)] : []),
     askFile,
@@ -37,6 +38,24 @@ export async function askNewWearer(folders: readonly vscode.Uri[]): Promise<vsco
   if (!given) return undefined;
   const uri = vscode.Uri.joinPath(given.folder, `${given.file}${fileEndings.wearer}`);
   return (await makeFiles([{ uri, content: wearerText(given) }])) ? uri : undefined;
+}
+
+/**
+ * Asks where the file of a new wearer goes, and writes it; resolves to it, undefined where the person gave up.
+ * @param folders where it may go, the likeliest first
+ */
+export async function askNewFile(
+  name: string,
+  content: string,
+  folders: readonly vscode.Uri[],
+): Promise<vscode.Uri | undefined> {
+  const [folder] = folders;
+  if (!folder) return undefined;
+  const steps: Step<Given>[] = [...(folders.length > 1 ? [folderStep(folders)] : []), askFile];
+  const given = await askInSteps<Given>(vscode.l10n.t("New wearer"), steps, { name, folder });
+  if (!given) return undefined;
+  const uri = vscode.Uri.joinPath(given.folder, `${given.file}${fileEndings.wearer}`);
+  return (await makeFiles([{ uri, content }])) ? uri : undefined;
 }
 
 const askName: Step<Given> = async ({ name }, frame) => {
@@ -49,15 +68,27 @@ const askName: Step<Given> = async ({ name }, frame) => {
   return wrap(answer, (text) => ({ name: text.trim() }));
 };
 
-const askUnit: Step<Given> = async (given, frame) => {
-  const items = UNITS.map((unit) => ({ label: unit, description: UNIT_NAME[unit], unit }));
-  const answer = await askPick(frame, {
-    placeholder: vscode.l10n.t("In which unit are the measures taken?"),
-    items,
-    current: items.find(({ unit }) => unit === given.unit),
-  });
-  return wrap(answer, ({ unit }) => ({ unit }));
-};
+const askUnit =
+  (guide: (name: string) => void): Step<Given> =>
+  async (given, frame) => {
+    const units = UNITS.map((unit) => ({ label: unit, description: UNIT_NAME[unit], unit }));
+    const withGuide = {
+      label: vscode.l10n.t("$(checklist) Measure with the guide…"),
+      description: vscode.l10n.t("drawings, and two readings of each"),
+      unit: undefined,
+    };
+    const items: (vscode.QuickPickItem & { readonly unit: Unit | undefined })[] = [...units, withGuide];
+    const answer = await askPick(frame, {
+      placeholder: vscode.l10n.t("In which unit are the measures taken?"),
+      items,
+      current: items.find(({ unit }) => unit === (given.unit ?? UNITS[0])),
+    });
+    if (answer !== undefined && answer !== back && answer.unit === undefined) {
+      guide(given.name ?? "");
+      return undefined;
+    }
+    return wrap(answer, ({ unit }) => ({ unit: unit ?? "mm" }));
+  };
 
 const measureStep =
   (measure: AskedMeasure): Step<Given> =>

@@ -39,6 +39,9 @@ const table = {
   field: { label: "Gap colours", key: "G", shift: true, group: "Show" },
   balance: { label: "Balance and contacts", key: "B", shift: true, group: "Show" },
   wayOn: { label: "Show the way on", key: "W", shift: true, group: "Show" },
+  differences: { label: "Differences to the commit", key: "C", shift: true, group: "Show" },
+  towardsOld: { label: "Towards the old piece", key: "Q", group: "Show" },
+  towardsNew: { label: "Towards the piece of now", key: "Y", group: "Show" },
   section: { label: "Section", key: "X", group: "Show" },
   sectionAxis: { label: "Next axis of the section", key: "X", shift: true, group: "Show" },
   sectionBack: { label: "Move the section back", key: ",", group: "Show" },
@@ -72,6 +75,8 @@ const table = {
   build: { label: "Build again", key: "G", group: "Piece" },
   cancel: { label: "Cancel the build", key: "C", group: "Piece" },
   problems: { label: "Show problems", key: "O", group: "Piece" },
+  compare: { label: "Compare with a commit", key: "V", shift: true, group: "Piece" },
+  endComparison: { label: "End the comparison", key: "Q", shift: true, group: "Piece" },
 
   savePicture: { label: "Save picture", key: "S", group: "This view" },
   lock: { label: "Stay on this design", key: "L", group: "This view" },

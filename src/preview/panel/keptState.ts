@@ -4,7 +4,7 @@ import type { KeptDesign } from "../protocolChecks";
 import { readKeptDesign } from "../protocolChecks";
 
 /** The sections of the side panel that can be folded. */
-export const foldable = ["parameters", "facts", "wear", "plan", "findings", "parts"] as const;
+export const foldable = ["parameters", "facts", "wear", "plan", "comparison", "findings", "parts"] as const;
 export type Foldable = (typeof foldable)[number];
 
 /** What outlives a rebuild and a reload of the window: plain data, no geometry. */
@@ -61,6 +61,7 @@ export const clampWidth = (width: number): number =>
   Math.round(Math.min(sideWidthLimits.most, Math.max(sideWidthLimits.least, width)));
 
 const isNumber = (value: unknown): value is number => Number.isFinite(value);
+const isShare = (value: unknown): value is number => isNumber(value) && value >= 0 && value <= 1;
 
 function readSettings(value: unknown): ViewSettings {
   if (typeof value !== "object" || value === null) return usualViewSettings;
@@ -79,6 +80,8 @@ function readSettings(value: unknown): ViewSettings {
     isBalanceShown: flag("isBalanceShown"),
     isPlateView: flag("isPlateView"),
     isOverhangShown: flag("isOverhangShown"),
+    areDifferencesShown: flag("areDifferencesShown"),
+    comparisonShare: isShare(kept.comparisonShare) ? kept.comparisonShare : usualViewSettings.comparisonShare,
     ...(isNumber(kept.printedHeight) && kept.printedHeight > 0 && { printedHeight: kept.printedHeight }),
     ...(section && { section }),
   };

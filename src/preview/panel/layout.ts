@@ -4,6 +4,8 @@ import type { SectionPlane } from "../pieceView";
 import type { PlanOrientation, PreviewCommand } from "../protocol";
 import type { ActionId } from "./actions";
 import { makeBuildStrip, makeProgressBar } from "./buildStrip";
+import { makeComparisonBar } from "./comparisonBar";
+import { makeComparisonSection } from "./comparisonSection";
 import { make } from "./dom";
 import { makeFactsList } from "./factsList";
 import { makeFailureCard } from "./failureCard";
@@ -47,6 +49,10 @@ export interface LayoutEvents {
   /** Printed up to a height over the plate, mm; undefined: all of it. */
   setPrinted(height: number | undefined): void;
   useOrientation(orientation: PlanOrientation["orientation"]): void;
+  /** Which of two pieces is seen, 0 the old one to 1 that of now. */
+  setComparisonShare(share: number): void;
+  /** Comes near to a place of the piece, mm. */
+  lookAt(place: readonly [number, number, number]): void;
 }
 
 export type Layout = ReturnType<typeof makeLayout>;
@@ -58,6 +64,7 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
   const sectionBar = makeSectionBar(events.setSection);
   const wayBar = makeWayBar({ toggle: events.toggleWay, scrub: events.scrubWay, close: events.closeWay });
   const layerBar = makeLayerBar(events.setPrinted);
+  const comparisonBar = makeComparisonBar({ move: events.setComparisonShare, perform: events.perform });
   const legend = makeFieldLegend();
   const overhangLegend = makeOverhangLegend();
   const failure = makeFailureCard(events.goTo);
@@ -76,6 +83,13 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
   const wear = makeWearSection((deed) => {
     if (deed === "wayOn") events.playWay();
     else events.perform(deed);
+  });
+  const comparison = makeComparisonSection({
+    lookAt: events.lookAt,
+    goTo: events.goTo,
+    pointPart: events.pointPart,
+    openPart: events.openPart,
+    perform: events.perform,
   });
   const plan = makePlanSection({ use: events.useOrientation, goTo: events.goTo });
   const findings = makeFindingsList({ goTo: events.goTo, point: events.pointFinding });
@@ -110,6 +124,7 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
     facts: makeFoldable("facts", "Piece", facts.element, events.fold),
     wear: makeFoldable("wear", "Fit and wear", wear.element, events.fold),
     plan: makeFoldable("plan", "Print", plan.element, events.fold),
+    comparison: makeFoldable("comparison", "Compared", comparison.element, events.fold),
     findings: makeFoldable("findings", "Findings", findings.element, events.fold),
     parts: makeFoldable("parts", "Parts", parts.element, events.fold),
   } satisfies Record<Foldable, unknown>;
@@ -127,6 +142,7 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
       sectionBar.element,
       wayBar.element,
       layerBar.element,
+      comparisonBar.element,
       trouble,
       outdated,
       failure.element,
@@ -145,6 +161,7 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
       "div",
       { class: "side-scroll" },
       header.element,
+      sections.comparison.element,
       sections.wear.element,
       sections.plan.element,
       sections.facts.element,
@@ -174,6 +191,7 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
     sectionBar,
     wayBar,
     layerBar,
+    comparisonBar,
     legend,
     overhangLegend,
     failure,
@@ -187,6 +205,7 @@ export function makeLayout(root: HTMLElement, events: LayoutEvents) {
     facts,
     wear,
     plan,
+    comparison,
     findings,
     parts,
     cautions,

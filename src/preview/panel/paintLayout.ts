@@ -1,5 +1,6 @@
 import type { Message } from "../../message";
 import type { BuildStateMessage } from "../protocol";
+import { comparisonState, comparisonText } from "./comparisonState";
 import { setAttribute, setText } from "./dom";
 import type { KeptState } from "./keptState";
 import { layersOf } from "./layers";
@@ -78,13 +79,18 @@ function paintPicture(layout: Layout, state: PanelState): void {
   const hasPicture = hasView && notice === undefined;
   const verdict = wearState(shown).isOld ? "" : verdictText(wearState(shown).verdict);
   const plan = planState(shown);
-  const words = sentences(textEquivalent(design, build), verdict, planText(plan));
+  const compared = comparisonState(shown);
+  const words = sentences(textEquivalent(design, build), verdict, planText(plan), comparisonText(compared));
   const onPlate = hasPicture && isOnPlate(shown, kept.settings);
   layout.progress.update(build);
   layout.sectionBar.update(hasPicture && !onPlate ? kept.settings.section : undefined);
   layout.wayBar.update(state.way, wearOfPicture(shown)?.wayOff?.words ?? "", state.isStill);
   const layers = onPlate ? shown.plan?.scene.layers : undefined;
   layout.layerBar.update(layers && layersOf(layers), kept.settings.printedHeight, plan.isOld);
+  layout.comparisonBar.update(
+    hasPicture && !onPlate && picture !== undefined ? compared : undefined,
+    kept.settings,
+  );
   layout.overhangLegend.update(
     onPlate && kept.settings.isOverhangShown ? shown.plan?.scene.overhangAngle : undefined,
   );
@@ -120,6 +126,9 @@ function paintSide(layout: Layout, state: PanelState): void {
   const plan = planState(shown);
   layout.plan.update(plan);
   sections.plan.element.hidden = plan.scene === undefined;
+  const compared = comparisonState(shown);
+  layout.comparison.update(compared, state.hasView, parts);
+  sections.comparison.element.hidden = compared === undefined;
   const onPlate = isOnPlate(shown, kept.settings);
   const wear = wearState(shown);
   const can = showable(state);

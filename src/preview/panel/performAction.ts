@@ -2,6 +2,7 @@ import type { Message, Place } from "../../message";
 import type { PieceView, SectionPlane, StandardView, ViewSettings } from "../pieceView";
 import type { FromPreview, PartFacts, PreviewCommand } from "../protocol";
 import type { ActionId } from "./actions";
+import { comparisonStep, movedShare, shareText } from "./comparisonShare";
 import { heightOfLayers, type Layers, layersUpTo, spokenLayer } from "./layers";
 import type { ParameterState } from "./parameterValues";
 import { differences } from "./parameterValues";
@@ -42,6 +43,8 @@ export interface Performer {
   readonly hasPlan: boolean;
   /** The layers of the print, as soon as they are planned. */
   readonly layers: Layers | undefined;
+  /** The piece is shown beside its version in a commit. */
+  readonly hasComparison: boolean;
   /** Opens the way on and plays it, or closes it. */
   toggleWay(): void;
   toggleDetails(): void;
@@ -86,6 +89,9 @@ const performers: Readonly<Record<ActionId, (preview: Performer) => void>> = {
   field: switchField,
   balance: switchBalance,
   wayOn: toggleWay,
+  differences: switchDifferences,
+  towardsOld: moveComparison(-comparisonStep),
+  towardsNew: moveComparison(comparisonStep),
   section: switchSection,
   sectionAxis: changeSection((section) => ({ ...section, axis: nextAxis(section.axis) })),
   sectionBack: changeSection((section) => movedSection(section, -sectionStep)),
@@ -119,6 +125,8 @@ const performers: Readonly<Record<ActionId, (preview: Performer) => void>> = {
   build: ask("build"),
   cancel: ask("cancel"),
   problems: ask("showProblems"),
+  compare: ask("compareWithCommit"),
+  endComparison: ask("endComparison"),
 
   savePicture,
   lock: ask("toggleLock"),
@@ -152,7 +160,8 @@ type Flag =
   | "isWireShown"
   | "areFindingsShown"
   | "isFieldShown"
-  | "isBalanceShown";
+  | "isBalanceShown"
+  | "areDifferencesShown";
 
 function switchFlag(flag: Flag, name: string) {
   return (preview: Performer) => {
@@ -223,6 +232,28 @@ function switchBalance(preview: Performer): void {
     preview.say("Balance and contacts come with the checks of fit and wear.");
   } else if (isOnPlate) backToHead(preview, "isBalanceShown", "Balance and contacts");
   else switchFlag("isBalanceShown", "Balance and contacts")(preview);
+}
+
+const noComparison = "The piece is not compared: Shift+V compares it with a commit.";
+
+function switchDifferences(preview: Performer): void {
+  const { hasComparison, isOnPlate } = preview;
+  if (!hasComparison) preview.say(noComparison);
+  else if (isOnPlate) backToHead(preview, "areDifferencesShown", "Differences");
+  else switchFlag("areDifferencesShown", "Differences")(preview);
+}
+
+function moveComparison(by: number) {
+  return (preview: Performer) => {
+    const { settings, hasComparison } = preview;
+    if (!hasComparison) {
+      preview.say(noComparison);
+      return;
+    }
+    const comparisonShare = movedShare(settings.comparisonShare, by);
+    preview.setSettings({ ...settings, isPlateView: false, areDifferencesShown: true, comparisonShare });
+    preview.sayAtRest(shareText(comparisonShare));
+  };
 }
 
 function toggleWay(preview: Performer): void {

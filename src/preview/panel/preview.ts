@@ -3,6 +3,7 @@ import type { FindingMark, MakePieceView, PieceView, ViewSettings } from "../pie
 import type { DesignMessage, FromPreview, PlanScene, ToPreview, WearScene } from "../protocol";
 import type { ActionId } from "./actions";
 import { actionIds, actionOf, ariaKey } from "./actions";
+import { comparisonMark, comparisonState, comparisonText } from "./comparisonState";
 import { setAttribute, setText } from "./dom";
 import { inReadingOrder } from "./findingsList";
 import { oncePerFrame } from "./frameThrottle";
@@ -50,6 +51,7 @@ export class Preview implements Performer {
   readonly #tellBuild = makeBuildTeller();
   readonly #tellVerdict = makeVerdictTeller();
   readonly #tellPlan = makeVerdictTeller();
+  readonly #tellComparison = makeVerdictTeller();
   readonly #player = new WayPlayer({
     show: (share) => this.view?.setWayShare(share),
     changed: () => this.#paintWay(),
@@ -105,6 +107,11 @@ export class Preview implements Performer {
       },
       setPrinted: (printedHeight) => this.setSettings({ ...this.settings, printedHeight }),
       useOrientation: (orientation) => host.post({ kind: "useOrientation", orientation }),
+      setComparisonShare: (comparisonShare) => this.setSettings({ ...this.settings, comparisonShare }),
+      lookAt: (place) => {
+        if (this.isOnPlate) this.setSettings({ ...this.settings, isPlateView: false });
+        this.view?.lookAt(place);
+      },
     });
     this.view = this.#makeView(makeView);
     this.view?.setSettings(this.settings);
@@ -144,6 +151,9 @@ export class Preview implements Performer {
   get isOnPlate(): boolean {
     return this.view !== undefined && isOnPlate(this.#shown, this.settings);
   }
+  get hasComparison(): boolean {
+    return this.view !== undefined && this.#shown.comparison !== undefined;
+  }
   get layers(): Layers | undefined {
     const layers = this.#shown.plan?.scene.layers;
     return layers && layersOf(layers);
@@ -161,6 +171,7 @@ export class Preview implements Performer {
     if (before.picture !== undefined && after.picture === undefined && message.kind === "design") {
       this.view?.showDraft({ kind: "draft", version: message.version, parts: [] });
     }
+    this.#takeComparison(before, after, message);
     switch (message.kind) {
       case "design":
         this.#takeDesign(before.design, message);
@@ -191,6 +202,19 @@ export class Preview implements Performer {
     }
     this.#tellView();
     this.#paint();
+  }
+
+  /** The picture shows the piece beside the old one as long as that is of the design and the commit that are shown. */
+  #takeComparison(before: ShownState, after: ShownState, message: ToPreview): void {
+    const isNew = message.kind === "comparison";
+    if (isNew) this.view?.showComparison(message);
+    else if (before.comparison && !after.comparison) this.view?.showComparison(undefined);
+    else if (after.comparing === before.comparing) return;
+    this.view?.setComparisonOutdated(comparisonState(after)?.isOutdated === true);
+    const revision = after.comparison?.scene.revision.hash;
+    if (isNew || revision !== before.comparison?.scene.revision.hash) {
+      this.#host.post({ kind: "compared", ...(revision !== undefined && { revision }) });
+    }
   }
 
   /** Does what an action stands for. */
@@ -243,7 +267,9 @@ export class Preview implements Performer {
 
   setSettings(settings: ViewSettings): void {
     if (settings.isPlateView && !this.settings.isPlateView) this.#player.close();
-    const isTurned = settings.isPlateView !== this.settings.isPlateView;
+    const isTurned =
+      settings.isPlateView !== this.settings.isPlateView ||
+      settings.areDifferencesShown !== this.settings.areDifferencesShown;
     this.keep({ settings });
     this.view?.setSettings(settings);
     // Each view has its own marks.
@@ -353,7 +379,9 @@ export class Preview implements Performer {
   #marks(ofWear: WearScene["marks"]): FindingMark[] {
     const ofPlan = planOfPicture(this.#shown)?.marks ?? [];
     const [own, others] = this.isOnPlate ? [ofPlan, ofWear] : [ofWear, ofPlan];
-    return marksOf(withoutMarked(this.#findings, others), own, this.parts);
+    const compared =
+      this.isOnPlate || !this.settings.areDifferencesShown ? undefined : this.#shown.comparison;
+    return [...marksOf(withoutMarked(this.#findings, others), own, this.parts), ...comparisonMark(compared)];
   }
 
   /** Progress brings the same findings: the walk through them stays then. */
@@ -445,7 +473,8 @@ export class Preview implements Performer {
       const plan = planState(this.#shown);
       const isPlanned = plan.scene?.isWhole === true && !plan.isOld;
       const planned = isPlanned ? this.#tellPlan(design?.uri, planText(plan, spokenRows)) : undefined;
-      const text = sentences(built, judged, planned);
+      const compared = this.#tellComparison(design?.uri, comparisonText(comparisonState(this.#shown)));
+      const text = sentences(built, judged, planned, compared);
       if (text !== "") this.say(text);
     }, 400);
   }

@@ -1,4 +1,12 @@
-import type { BuildStateMessage, DesignMessage, FieldMessage, PlanBody, ToPreview } from "../protocol";
+import type {
+  BuildStateMessage,
+  ComparingMessage,
+  ComparisonScene,
+  DesignMessage,
+  FieldMessage,
+  PlanBody,
+  ToPreview,
+} from "../protocol";
 
 type NoticeMessage = Extract<ToPreview, { kind: "notice" }>;
 type SheetMessage = Extract<ToPreview, { kind: "sheet" }>;
@@ -25,6 +33,10 @@ export interface ShownState {
   readonly planned?: PlanMessage;
   /** Of which version what stands on the plate besides the piece is. */
   readonly planBodies?: Readonly<Partial<Record<PlanBody, number>>>;
+  /** The piece beside its version in a commit. */
+  readonly comparison?: { readonly version: number; readonly scene: ComparisonScene };
+  /** How the comparison stands; absent: the piece is shown alone. */
+  readonly comparing?: ComparingMessage;
   /** Instead of the picture. */
   readonly notice?: NoticeMessage;
   /** The part that the editor's cursor is in, −1 for none. */
@@ -47,6 +59,8 @@ export function receive(state: ShownState, message: ToPreview): ShownState {
       return {
         ...next,
         cursor: -1,
+        comparison: undefined,
+        comparing: undefined,
         picture: isOfOther(state.picture?.version) ? undefined : state.picture,
         wear: isOfOther(state.wear?.version) ? undefined : state.wear,
         judged: isOfOther(state.judged?.version) ? undefined : state.judged,
@@ -94,6 +108,21 @@ export function receive(state: ShownState, message: ToPreview): ShownState {
         isOlder(message.version, state.picture?.version)
         ? state
         : { ...state, planBodies: { ...state.planBodies, [message.body]: message.version } };
+    case "comparison": {
+      if (isOlder(message.version, state.comparison?.version)) return state;
+      const { version, scene } = message;
+      return { ...state, comparison: { version, scene } };
+    }
+    case "comparing": {
+      if (isOlder(message.version, state.comparing?.version)) return state;
+      // Of another commit nothing of the one before is shown.
+      const isOther = state.comparing !== undefined && state.comparing.revision !== message.revision;
+      return { ...state, comparing: message, ...(isOther && { comparison: undefined }) };
+    }
+    case "comparisonEnded":
+      return state.comparison === undefined && state.comparing === undefined
+        ? state
+        : { ...state, comparison: undefined, comparing: undefined };
     case "sheet":
       return isOlder(message.version, state.sheet?.version) ? state : { ...state, sheet: message };
     case "cursor":

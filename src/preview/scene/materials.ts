@@ -25,6 +25,7 @@ import {
   Vector3,
   Vector4,
 } from "three";
+import { addedColour, removedColour, removedLine } from "../differenceColours";
 import { fieldRange, scaleBytes, scaleSteps } from "../fieldScale";
 import { bandBytes, bandSines, firstStriped, overhangBands } from "../overhangScale";
 import { type Colour, mixed } from "./colour";
@@ -35,8 +36,10 @@ import {
   capFragments,
   capVertices,
   cutFragments,
+  differenceFragments,
   ghostFragments,
   maskFragments,
+  otherPieceFragments,
   outlineFragments,
   outlineVertices,
   plainVertices,
@@ -93,6 +96,16 @@ const makeUniforms = () => ({
   noValueColour: colour(),
 });
 
+/**
+ * Surfaces of two builds coincide only as nearly as they travel, on a grid of a few thousandths of a mm; so many steps
+ * of depth keep them apart.
+ */
+const apartInDepth = 600;
+/** Wins over what it lies on. */
+const before = { polygonOffsetFactor: -1, polygonOffsetUnits: -apartInDepth };
+/** Loses to what it lies on. */
+const behind = { polygonOffsetFactor: 2, polygonOffsetUnits: apartInDepth };
+
 const overhangDefines = {
   IS_OVERHANG: "",
   OVERHANG_BANDS: overhangBands.toFixed(1),
@@ -133,6 +146,19 @@ export class Materials {
     uniforms: this.#ofOnePart(),
     colorWrite: false,
   });
+  /** What was added to a piece, and removed from it: see `differenceColours`. */
+  readonly added = this.#difference(addedColour, addedColour, { plainShare: 0.93, hatch: 0 });
+  readonly removed = this.#difference(removedColour, removedLine, { plainShare: 0.6, hatch: 1 });
+  readonly differenceDepth = this.#depthAlone(before);
+  /** Of two pieces the one that is not matter. */
+  readonly otherPiece = this.#make({
+    fragmentShader: otherPieceFragments,
+    uniforms: { ...this.#ofOnePart(), otherColour: colour(), strength: { value: 0 } },
+    transparent: true,
+    depthWrite: false,
+    ...behind,
+  });
+  readonly otherPieceDepth = this.#depthAlone(behind);
   readonly draft = this.#make({ fragmentShader: surfaceFragments, uniforms: this.#ofOnePart() });
   /** The arrow of a way on, and of one that is barred. */
   readonly wayOn = this.#ofColour({ polygonOffset: false });
@@ -184,6 +210,14 @@ export class Materials {
     for (const uniform of ["pieceColour", "innerColour"]) {
       set(this.wayOn.uniforms[uniform], theme.way);
       set(this.wayBarred.uniforms[uniform], theme.misfit);
+    }
+    this.otherPiece.uniforms.otherColour.value.set(...(theme.isHighContrast ? theme.outline : theme.ghost));
+    for (const [material, of] of [
+      [this.added, addedColour],
+      [this.removed, removedColour],
+    ] as const) {
+      const share = theme.isHighContrast ? 0.9 : 0.5;
+      material.uniforms.differenceEdge.value.set(...mixed(of, theme.foreground, share));
     }
     // These three are mixed as they stand on the screen.
     shared.background.value.set(...theme.background);
@@ -283,6 +317,11 @@ export class Materials {
       this.props,
       this.ghost,
       this.ghostDepth,
+      this.added,
+      this.removed,
+      this.differenceDepth,
+      this.otherPiece,
+      this.otherPieceDepth,
       this.draft,
       this.head,
       this.cutPart,
@@ -315,6 +354,40 @@ export class Materials {
       fragmentShader: surfaceFragments,
       uniforms: { ...this.#ofOnePart(), pieceColour: colour(), innerColour: colour() },
       ...parameters,
+    });
+  }
+
+  #difference(
+    of: Colour,
+    line: Colour,
+    { plainShare, hatch }: { readonly plainShare: number; readonly hatch: number },
+  ): ShaderMaterial {
+    return this.#make({
+      fragmentShader: differenceFragments,
+      uniforms: {
+        ...this.#ofOnePart(),
+        // As they stand on the screen: they are laid over what is there.
+        differenceColour: { value: new Vector3(...of) },
+        differenceLine: { value: new Vector3(...line) },
+        differenceEdge: colour(),
+        strength: { value: 0 },
+        plainShare: { value: plainShare },
+        hatch: { value: hatch },
+      },
+      transparent: true,
+      depthWrite: false,
+      ...before,
+    });
+  }
+
+  /** Lays only depth, so that of all walls of a veil the nearest alone is seen. */
+  #depthAlone(offset: ShaderMaterialParameters): ShaderMaterial {
+    return this.#make({
+      vertexShader: plainVertices,
+      fragmentShader: maskFragments,
+      uniforms: this.#ofOnePart(),
+      colorWrite: false,
+      ...offset,
     });
   }
 

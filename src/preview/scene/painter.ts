@@ -11,6 +11,7 @@ import {
   Vector3,
   type WebGLRenderer,
 } from "three";
+import type { ComparisonBodies } from "./comparisonBodies";
 import type { HeadModel } from "./headModel";
 import type { Materials } from "./materials";
 import type { Piece } from "./piece";
@@ -34,6 +35,7 @@ export interface Subjects {
   readonly plate: PlateModel;
   readonly way: WayModel;
   readonly bodies: PlanBodies;
+  readonly comparison: ComparisonBodies;
 }
 
 /** How it is painted. */
@@ -69,10 +71,13 @@ export class Painter {
   }
 
   paint(subjects: Subjects, camera: Camera, ball: Ball, manner: Manner): void {
-    const { piece, head, plate, way, bodies } = subjects;
+    const { piece, head, plate, way, bodies, comparison } = subjects;
     // Cut into pieces, it is those that are printed.
     const pieces = bodies.shown("pieces");
-    const matter = pieces ?? piece.matter;
+    // On its way it is shown alone.
+    const compared = manner.motion ? undefined : comparison;
+    const old = compared?.matter;
+    const matter = pieces ?? old ?? piece.matter;
     const renderer = this.#renderer;
     const materials = this.#materials;
     /** What follows is of the piece, wherever it is on its way, or of what stands. */
@@ -100,11 +105,12 @@ export class Painter {
     if (head.isShown) renderer.render(head.scene, camera);
     if (manner.outlinesAll && head.isShown) this.#with(head.scene, materials.outlineOfParts, camera);
     if (manner.isWayShown) renderer.render(way.scene, camera);
+    if (compared) this.#paintComparison(compared, piece, camera, manner.outlinesAll);
     stand("piece");
     if (manner.hasOutlines) {
       const { lit, pointed } = materials.shared;
       if (!manner.outlinesAll) piece.showOnly([lit.value, pointed.value]);
-      const isOfParts = piece.isSolid && !pieces;
+      const isOfParts = piece.isSolid && !pieces && !old;
       this.#with(matter, isOfParts ? materials.outlineOfSolid : materials.outlineOfParts, camera);
       piece.showOnly(undefined);
     }
@@ -134,6 +140,21 @@ export class Painter {
     this.#with(supports, ghostDepth, camera);
     this.#renderer.render(supports, camera);
     if (clips) gl.disable(clipDistance);
+  }
+
+  /** What differs lies over matter; the other piece shows where it is not that. */
+  #paintComparison(comparison: ComparisonBodies, piece: Piece, camera: Camera, outlinesAll: boolean): void {
+    const { otherPiece, otherPieceDepth, outlineOfParts } = this.#materials;
+    const other = comparison.ghost ?? (comparison.isNewGhost ? piece.matter : undefined);
+    if (other) {
+      this.#with(other, otherPieceDepth, camera);
+      this.#with(other, otherPiece, camera);
+    }
+    for (const { scene, depth } of comparison.differences()) {
+      this.#with(scene, depth, camera);
+      this.#renderer.render(scene, camera);
+      if (outlinesAll) this.#with(scene, outlineOfParts, camera);
+    }
   }
 
   /** Makes the programs that first pictures need, before there is one: a triangle without area is drawn with each. */

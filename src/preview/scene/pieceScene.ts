@@ -12,6 +12,7 @@ import {
   type ViewSettings,
 } from "../pieceView";
 import type {
+  ComparisonMessage,
   DraftMessage,
   FieldMessage,
   MeshBuffers,
@@ -24,10 +25,12 @@ import type {
 } from "../protocol";
 import { boxOf, boxRound, centreOf } from "./bounds";
 import { CameraRig } from "./cameraRig";
+import { ComparisonBodies } from "./comparisonBodies";
 import { Context } from "./context";
 import { framed } from "./framing";
 import { HeadModel } from "./headModel";
 import { Materials } from "./materials";
+import { nearLook } from "./nearLook";
 import { Overlay } from "./overlay";
 import { type Ball, Painter, type Subjects } from "./painter";
 import { type MarkColours, pngOf } from "./picture";
@@ -53,6 +56,7 @@ import {
 import type { Cut } from "./rayIndex";
 import { cutOf } from "./section";
 import { readTheme, type Theme } from "./theme";
+import type { Vector } from "./vector";
 import { WayModel } from "./wayModel";
 
 /** Makes the picture of a piece in an element; throws an Error where there is no WebGL 2. */
@@ -61,8 +65,8 @@ export const makePieceView: MakePieceView = (host, events, cameras) => new Piece
 /** What is seen before there is a piece: room for a head with a crown, mm. */
 const emptyPose: Pose = { ...firstLook, target: [0, 0, 60], span: 420 };
 
-/** What the slider of the layers covers of the picture, from its upper edge, CSS pixels. */
-const layerBarHeight = 64;
+/** What a slider over the picture covers of the picture, from its upper edge, CSS pixels. */
+const barHeight = 64;
 
 /** How long nothing changes before the picture gets its last touches, ms. */
 const settleTime = 120;
@@ -132,6 +136,7 @@ class PieceScene implements PieceView {
       plate: new PlateModel(),
       way: new WayModel(this.#materials),
       bodies: new PlanBodies(this.#materials),
+      comparison: new ComparisonBodies(this.#materials),
     };
     this.#placed = { head: cameras.head !== undefined, plate: cameras.plate !== undefined };
     if (cameras.plate) this.#left.plate = poseOf(cameras.plate);
@@ -255,11 +260,30 @@ class PieceScene implements PieceView {
     if (this.#settings.isBalanceShown) this.#showOverlay();
   }
 
+  showComparison(meshes: Pick<ComparisonMessage, "old" | "added" | "removed"> | undefined): void {
+    this.#subjects.comparison.take(meshes);
+    this.#arrangeStage("at once");
+    if (meshes && !this.#isPlaced && !this.#subjects.piece.isEmpty) this.#frameAtOnce();
+  }
+
+  setComparisonOutdated(isOutdated: boolean): void {
+    this.#subjects.comparison.isOutdated = isOutdated;
+    this.#invalidate();
+  }
+
   setSettings(settings: ViewSettings): void {
     const before = this.#settings;
     this.#settings = settings;
     this.#stage.settings = settings;
-    if (isPrintedAlone(before, settings)) {
+    if (isAlone("comparisonShare", before, settings)) {
+      this.#subjects.comparison.arrange(
+        settings.comparisonShare,
+        settings.areDifferencesShown && !this.#stage.isOn,
+      );
+      this.#invalidate();
+      return;
+    }
+    if (isAlone("printedHeight", before, settings)) {
       this.#setCut();
       this.#overlay.depthChanged();
       this.#sortSoon();
@@ -302,6 +326,13 @@ class PieceScene implements PieceView {
     const look = this.#stage.isOn ? plateLookFrom(view) : lookFrom(view, plate.up);
     const pose = { ...this.#rig.aim, ...look };
     this.#rig.turnTo(this.#framed(pose, view === "plate" && plate.isShown ? [plate.corners()] : []));
+  }
+
+  lookAt(place: Vector): void {
+    const box = this.#subjects.piece.box();
+    if (!box) return;
+    this.#isPlaced = true;
+    this.#rig.turnTo(nearLook(this.#rig.aim, place, box));
   }
 
   frame(): void {
@@ -348,6 +379,7 @@ class PieceScene implements PieceView {
     this.#subjects.plate.dispose();
     this.#subjects.way.release();
     this.#subjects.bodies.dispose();
+    this.#subjects.comparison.dispose();
     clearTimeout(this.#sorting);
     this.#painter.dispose();
     this.#materials.dispose();
@@ -396,8 +428,10 @@ class PieceScene implements PieceView {
   /** Brings all in step with where the plate stands and whether the piece is seen on it. */
   #arrangeStage(manner: "smoothly" | "at once"): void {
     const stage = this.#stage;
-    const { piece, head, plate, bodies } = this.#subjects;
+    const { piece, head, plate, bodies, comparison } = this.#subjects;
     const { shared } = this.#materials;
+    const { areDifferencesShown, comparisonShare } = this.#settings;
+    comparison.arrange(comparisonShare, areDifferencesShown && !stage.isOn);
     bodies.arrange(stage.plateFrame, piece.isSolid ? piece.version : -1, stage.isOn);
     bodies.isOverhangShown = stage.isOverhangShown;
     piece.isOverhangShown = stage.isOverhangShown;
@@ -451,8 +485,8 @@ class PieceScene implements PieceView {
     if (this.#isWayShown) clouds.push(this.#subjects.way.arrowPoints());
     const margin = this.#settings.areDimensionsShown ? 0.15 : 0.07;
     const whole = framed(pose, clouds, this.#context.aspect, margin, frame);
-    if (!this.#stage.hasLayers) return whole;
-    const covered = Math.min(0.3, layerBarHeight / this.#context.height);
+    if (!this.#stage.hasLayers && !this.#subjects.comparison.isShown) return whole;
+    const covered = Math.min(0.3, barHeight / this.#context.height);
     return zoomed(whole, 1 - covered, 0, -0.5);
   }
 
@@ -560,9 +594,9 @@ class PieceScene implements PieceView {
   }
 
   #pointedAt(x: number, y: number): Pointed {
-    const { piece, head, way, bodies } = this.#subjects;
-    // On its way, or cut into pieces, it is only looked at.
-    if (way.motion || bodies.shown("pieces")) return nothingPointed;
+    const { piece, head, way, bodies, comparison } = this.#subjects;
+    // On its way, cut into pieces, or with the old one in its place, it is only looked at.
+    if (way.motion || bodies.shown("pieces") || comparison.matter) return nothingPointed;
     const { width, height } = this.#context;
     const ray = this.#rig.ray((x - width / 2) / height, (height / 2 - y) / height);
     return pointedBy(ray, piece, head, this.#cut);
@@ -648,7 +682,8 @@ class PieceScene implements PieceView {
       ...(isAway ? [boxOf([way.cornersAway(own)])] : []),
       ...(this.#isWayShown ? [boxOf([way.arrowPoints()])] : []),
     ];
-    const boxes = [own, head.shownBox, ...this.#subjects.bodies.boxes(), ...others].flatMap(
+    const { bodies, comparison } = this.#subjects;
+    const boxes = [own, head.shownBox, ...bodies.boxes(), ...comparison.boxes(), ...others].flatMap(
       (box) => box ?? [],
     );
     const box = boxRound(boxes) ?? { least: [-120, -120, -120], most: [120, 120, 240] };
@@ -658,10 +693,14 @@ class PieceScene implements PieceView {
   }
 }
 
-/** Whether no more than the layer up to which the print stands is another: the picture follows it with every step. */
-const isPrintedAlone = (before: ViewSettings, after: ViewSettings): boolean =>
-  before.printedHeight !== after.printedHeight &&
-  JSON.stringify({ ...before, printedHeight: 0 }) === JSON.stringify({ ...after, printedHeight: 0 });
+/** Whether no more than what a slider moves is another: the picture follows it with every step. */
+const isAlone = (
+  name: "printedHeight" | "comparisonShare",
+  before: ViewSettings,
+  after: ViewSettings,
+): boolean =>
+  before[name] !== after[name] &&
+  JSON.stringify({ ...before, [name]: 0 }) === JSON.stringify({ ...after, [name]: 0 });
 
 /** Colours of marks, as the theme gives them. */
 function markColours(element: HTMLElement): MarkColours {

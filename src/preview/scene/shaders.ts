@@ -241,6 +241,50 @@ void main() {
 }
 `;
 
+/**
+ * Matter that only one of two pieces has: its colour with form enough to be read, what was removed hatched, and a line
+ * where it turns away from the eye.
+ */
+export const differenceFragments = /* glsl */ `
+uniform vec3 differenceColour;
+uniform vec3 differenceLine;
+uniform vec3 differenceEdge;
+uniform float strength;
+uniform float plainShare;
+uniform float hatch;
+uniform float stripe;
+uniform vec3 skyward;
+uniform vec3 keyLight;
+varying vec3 vNormal;
+varying vec3 vEye;
+${cutAway}
+void main() {
+  cutAway();
+  vec3 n = normalize(vNormal);
+  float across = fract((gl_FragCoord.x + gl_FragCoord.y) / stripe);
+  float line = hatch * smoothstep(0.0, 0.1, across) * smoothstep(0.4, 0.3, across);
+  float edge = smoothstep(0.42, 0.85, 1.0 - abs(dot(n, vEye)));
+  float form = 0.78 + 0.12 * dot(n, skyward) + 0.22 * max(0.0, dot(n, keyLight));
+  vec3 shown = mix(differenceColour * form, differenceLine, 0.85 * line);
+  shown = mix(shown, differenceEdge, 0.75 * edge);
+  gl_FragColor = vec4(shown, strength * max(plainShare, max(0.95 * line, 0.9 * edge)));
+}
+`;
+
+/** The other of two pieces: a faint veil with a clear line where it turns away from the eye. */
+export const otherPieceFragments = /* glsl */ `
+uniform vec3 otherColour;
+uniform float strength;
+varying vec3 vNormal;
+varying vec3 vEye;
+${cutAway}
+void main() {
+  cutAway();
+  float edge = smoothstep(0.5, 0.9, 1.0 - abs(dot(normalize(vNormal), vEye)));
+  gl_FragColor = vec4(otherColour, strength * mix(0.16, 0.92, edge));
+}
+`;
+
 /** The back of the surface pushed out by some pixels shows as a line round it. */
 export const outlineVertices = /* glsl */ `
 ${place}

@@ -25,6 +25,7 @@ const order: readonly CheckName[] = [
   "heat",
   "wayOn",
   "stayOn",
+  "sureness",
   "sight",
   "sharp",
   "strength",

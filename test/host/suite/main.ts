@@ -23,6 +23,10 @@ export async function run(): Promise<void> {
       await import("./files.suite");
       await import("./preview.suite");
       await import("./plan.suite");
+      await import("./cast.suite");
+      await import("./versions.suite");
+      await import("./refit.suite");
+      await import("./measuring.suite");
     },
   );
   if (failed > 0 || passed === 0) throw new Error(`${passed} passed, ${failed} failed`);

@@ -18,6 +18,8 @@ const kept: KeptState = {
     isBalanceShown: true,
     isPlateView: true,
     isOverhangShown: false,
+    areDifferencesShown: false,
+    comparisonShare: 0.25,
     printedHeight: 62.4,
     section: { axis: "up", share: 0.25 },
   },

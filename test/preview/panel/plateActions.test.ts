@@ -20,6 +20,7 @@ class Stand implements Performer {
   hasWay = true;
   hasPlate = true;
   hasPlan = true;
+  hasComparison = true;
   layers: Layers | undefined = layersOf(layers(50));
   get isOnPlate(): boolean {
     return this.settings.isPlateView && this.hasPlate;

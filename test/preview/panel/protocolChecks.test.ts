@@ -4,6 +4,8 @@ import type { FromPreview, ToPreview, WearScene } from "../../../src/preview/pro
 import { previewCommands } from "../../../src/preview/protocol";
 import { readFromPreview, readToPreview } from "../../../src/preview/protocolChecks";
 import {
+  comparing,
+  comparison,
   design,
   draft,
   field,
@@ -52,6 +54,8 @@ const turned = (at: number, value: number) =>
   planned({ toHead: plan(1).scene.toHead.map((one, i) => (i === at ? value : one)) });
 const layered = (more: object) => planned({ layers: { ...layers(), ...more } });
 const oriented = (more: object) => planned({ orientations: [{ ...plan(1).scene.orientations[1], ...more }] });
+/** A comparison with something else in its scene. */
+const compared = (more: object) => ({ ...comparison(1), scene: { ...comparison(1).scene, ...more } });
 const numbers = (...values: number[]) => Float64Array.from(values).buffer;
 
 const toPreview: ToPreview[] = [
@@ -75,6 +79,10 @@ const toPreview: ToPreview[] = [
   plan(1, { outline: { shape: "round", diameter: 180 }, layers: layers(3, { spoolEnds: [0, 2] }) }),
   { kind: "planBody", version: 1, body: "supports", mesh: mesh(2) },
   { kind: "planBody", version: 1, body: "pieces" },
+  comparison(1),
+  comparison(1, { rows: [], parts: [], greatest: undefined }),
+  comparing(1, { stage: "measuring", isOutdated: true, messages: [loose] }),
+  { kind: "comparisonEnded" },
   { kind: "sheet", version: 1, svg: "<svg/>" },
   { kind: "notice", title: "Restricted Mode", text: "", action: { label: "Manage", command: "manageTrust" } },
 ];
@@ -89,6 +97,8 @@ const fromPreview: FromPreview[] = [
   { kind: "resetValues" },
   { kind: "picture", png },
   { kind: "drawn", version: 3, what: "solid", milliseconds: 41.5 },
+  { kind: "compared", revision: "0a1b2c3d" },
+  { kind: "compared" },
   { kind: "fault", text: "the graphics were lost" },
 ];
 
@@ -122,6 +132,18 @@ describe("what is wrong anywhere is refused", () => {
     ["half a version", state(1.5, "ready")],
     ["a version below nought", state(-1, "ready")],
     ["an unknown phase", { ...state(1, "ready"), phase: "done" }],
+    ["a comparison without its surfaces", { ...comparison(1), removed: undefined }],
+    ["a comparison with half a triangle", { ...comparison(1), old: { ...mesh(), triangles: bytes(8) } }],
+    ["a comparison with no commit", compared({ revision: { asked: "HEAD", hash: "", subject: "" } })],
+    ["a greatest distance nowhere", compared({ greatest: { text: "2 mm", at: [1, 2] } })],
+    ["a greatest distance beyond all", compared({ greatest: { text: "2 mm", at: [0, 0, 1e9] } })],
+    [
+      "a part that became something else",
+      compared({ parts: [{ name: "ring", change: "moved", what: "", part: 0 }] }),
+    ],
+    ["a part below none", compared({ parts: [{ name: "ring", change: "added", what: "", part: -2 }] })],
+    ["a row without what was before", compared({ rows: [{ label: "Mass", now: "3 g", change: "" }] })],
+    ["a comparison that is half outdated", { ...comparing(1), isOutdated: 0.5 }],
     ["a share above one", state(1, "building", { share: 1.2 })],
     ["a share that is no number", state(1, "building", { share: Number.NaN })],
     ["a message with no text", { ...state(1, "failed"), messages: [{ ...thrown, text: undefined }] }],

@@ -3,6 +3,9 @@ import { packMesh } from "../../../src/geometry/packedMesh";
 import type { Message } from "../../../src/message";
 import type {
   BuildStateMessage,
+  ComparingMessage,
+  ComparisonMessage,
+  ComparisonScene,
   DesignMessage,
   DraftMessage,
   FieldMessage,
@@ -225,4 +228,33 @@ export const plan = (
     layers: layers(),
     ...more,
   },
+});
+
+export const comparison = (version: number, more: Partial<ComparisonScene> = {}): ComparisonMessage => ({
+  kind: "comparison",
+  version,
+  scene: {
+    revision: { asked: "HEAD~1", hash: "0a1b2c3d", subject: "Coral with nine stems" },
+    sentence: "Heavier by 6 g; 1 tube added (branch 2).",
+    rows: [{ label: "Printed mass", before: "78 g", now: "84 g", change: "+6 g (+7.7 %)" }],
+    findings: ["Branch 2 is sharp, which it was not."],
+    added: "5.1 cm³",
+    removed: "nothing",
+    greatest: { text: "41 mm", at: [10, 20, 120] },
+    parts: [{ name: "branch 2", change: "added", what: "", part: 2 }],
+    notes: [],
+    ...more,
+  },
+  old: mesh(),
+  added: mesh(2),
+  removed: mesh(0),
+});
+
+export const comparing = (version: number, more: Partial<ComparingMessage> = {}): ComparingMessage => ({
+  kind: "comparing",
+  version,
+  revision: "HEAD~1",
+  isOutdated: false,
+  messages: [],
+  ...more,
 });

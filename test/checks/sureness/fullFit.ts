@@ -1,0 +1,64 @@
+import { gap } from "../../../src/checks/gap";
+import type { HeadFigures } from "../../../src/checks/sureness/headJudge";
+import { wayOn } from "../../../src/checks/wayOn";
+import type { WornHead } from "../../../src/checks/wornHead";
+import { WornPiece } from "../../../src/checks/wornPiece";
+import type { Vec3 } from "../../../src/geometry/vector";
+import type { Limits } from "../../../src/wearLimits";
+
+/** What the full checks say of a piece on a head: as it is put on, and where the light judge lets it rest. */
+export interface FullFit {
+  /** mm of girth, as it is put on. */
+  readonly play: number | undefined;
+  /** Deepest in the bare head where it rests, mm. */
+  readonly depth: number;
+  /** How much its best way on is too small over hair pressed flat, mm. */
+  readonly lacking: number;
+  readonly fits: boolean;
+}
+
+/**
+ * The criterion of `HeadJudge` by the full checks, each with the finished mesh.
+ * @param crown how much higher the head's crown is than that of the head that the piece was made for, mm
+ * @param figures the light judge's, for where the piece rests
+ */
+export function fullFit(
+  piece: WornPiece,
+  head: WornHead,
+  crown: number,
+  figures: HeadFigures,
+  limits: Limits,
+): FullFit {
+  const put = moved(piece, ([x, y, z]) => [x, y, z + crown]);
+  const play = gap(put, head, limits).play?.girth;
+  const rested = moved(piece, figures.placed);
+  const depth = gap(rested, head, limits).entering[0]?.depth ?? 0;
+  const { ways, best, passesPressed } = wayOn(rested, head, limits);
+  const isPlayGood =
+    play === undefined || (play >= limits.girthPlayLeast.value && play <= limits.girthPlayMost.value);
+  const isNear = figures.shift <= 15 && figures.turn <= 10;
+  return {
+    play,
+    depth,
+    lacking: ways[best].tooSmallPressed,
+    fits: isPlayGood && isNear && depth <= limits.entering.value && passesPressed,
+  };
+}
+
+/** The same piece elsewhere. */
+function moved(piece: WornPiece, to: (point: Vec3) => Vec3): WornPiece {
+  const positions = new Float32Array(piece.mesh.positions.length);
+  for (let k = 0; k < positions.length; k += 3) {
+    const [x, y, z] = piece.mesh.positions.subarray(k, k + 3);
+    positions.set(to([x, y, z]), k);
+  }
+  const { parts, material, print, mass, centre } = piece;
+  return new WornPiece({
+    mesh: { ...piece.mesh, positions },
+    parts,
+    material,
+    print,
+    mass,
+    centre: to(centre),
+  });
+}
