@@ -55,7 +55,9 @@ export function sureness(
   const unsure = unsureFields(known).filter((field) => fitted.isNearEars || !ofEars.includes(field));
   if (unsure.length === 0) return exactAnswer(found, limits);
   const heads = model().draw(known, mostDraws, seed);
-  const family = new HeadFamily(known.measurements, spreadOf(heads), ...fitted.elevations);
+  const spread = spreadOf(heads);
+  const varied = Object.fromEntries(unsure.map((field) => [field, spread[field]]));
+  const family = new HeadFamily(known.measurements, varied, ...fitted.elevations);
   const judge = new HeadJudge(fitted, family, head.room, limits);
   const own = family.head((field) => known.measurements[field] ?? 0);
   judge.correct(own, {

@@ -115,10 +115,6 @@ export function* wearAnswers(
     fit.stayOn = stayOn(piece, head, limits, inner());
     return alone("stayOn", fit.stayOn);
   });
-  yield answered("sureness", () => {
-    const found = isWhole(fit) ? sureness(piece, head, limits, inner(), fit) : undefined;
-    return found ? alone("sureness", found) : { answers: {}, findings: [] };
-  });
   yield answered("sight", () => {
     const found = [
       sight(piece, head, limits),
@@ -130,6 +126,10 @@ export function* wearAnswers(
   });
   yield answered("sharp", () => alone("sharp", sharp(piece, head, limits)));
   yield answered("strength", () => alone("strength", strength(piece, head, limits, piece.printUp, arms?.())));
+  yield answered("sureness", () => {
+    const found = isWhole(fit) ? sureness(piece, head, limits, inner(), fit) : undefined;
+    return found ? alone("sureness", found) : { answers: {}, findings: [] };
+  });
 }
 
 const isWhole = (fit: Partial<KnownFit>): fit is KnownFit =>

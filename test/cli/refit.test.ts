@@ -1,3 +1,4 @@
+import { execFileSync } from "node:child_process";
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { setTimeout as wait } from "node:timers/promises";
@@ -38,6 +39,12 @@ const rowsMade = (folder: string) =>
 const litter = (folder: string) =>
   readdirSync(line.path(folder), { recursive: true }).filter((name) => /\.tmp$|\.lock$/.test(String(name)));
 
+/** Processes that do jobs of the programs under test. */
+const jobProcesses = () =>
+  execFileSync("ps", ["-eo", "args="], { encoding: "utf8" })
+    .split("\n")
+    .filter((text) => text.includes(line.programs) && text.includes("job-process"));
+
 test("makes one table of a folder of wearers, for the eye, as JSON and as Markdown", async () => {
   const { code, out, err } = await line.run([...command, "--out", "made"]);
   expect(err).toBe("");
@@ -66,11 +73,8 @@ test("killed by its id half way, it goes on from there, and comes to the same ta
   process.kill(child.pid!, "SIGKILL");
   expect((await ended(child)).signal).toBe("SIGKILL");
   // Its processes end by themselves.
-  let before = -1;
-  while (before !== rowsMade("killed").length) {
-    before = rowsMade("killed").length;
-    await wait(1500);
-  }
+  while (jobProcesses().length > 0) await wait(100);
+  const before = rowsMade("killed").length;
   expect(before).toBeLessThan(heads.length);
   const { code, out } = await line.run([...command, "--out", "killed", "--json"]);
   expect(code).toBe(0);

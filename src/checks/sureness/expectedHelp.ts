@@ -14,7 +14,7 @@ const leastError = 0.5;
 /** How far a measure is moved to see how the estimates of others go with it, mm. */
 const step = 20;
 /** Heads on which a refitted piece is judged. */
-const mostHeads = 200;
+const mostHeads = 120;
 
 /** A measure, and the chance that is expected once it is taken exactly and the piece is made for it. */
 export interface Help {

@@ -263,6 +263,7 @@ class PieceScene implements PieceView {
   showComparison(meshes: Pick<ComparisonMessage, "old" | "added" | "removed"> | undefined): void {
     this.#subjects.comparison.take(meshes);
     this.#arrangeStage("at once");
+    this.#arrangeWay();
     if (meshes && !this.#isPlaced && !this.#subjects.piece.isEmpty) this.#frameAtOnce();
   }
 
@@ -294,6 +295,7 @@ class PieceScene implements PieceView {
     this.#subjects.plate.isShown = settings.isPlateShown;
     this.#rig.projection = settings.projection;
     this.#arrangeStage("smoothly");
+    this.#arrangeWay();
     this.#overlay.depthChanged();
     this.#overlay.sortDepth(this.#cut);
     this.#invalidate();
@@ -491,8 +493,9 @@ class PieceScene implements PieceView {
   }
 
   get #isWayShown(): boolean {
-    const { way, piece, head } = this.#subjects;
-    return way.isShown(piece, head);
+    const { way, piece, head, comparison } = this.#subjects;
+    // Beside the old piece its arrow would be one thing too many, and of the colour of what was added.
+    return !comparison.isShown && way.isShown(piece, head);
   }
 
   #arrangeWay(): void {
