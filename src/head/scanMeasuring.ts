@@ -1,7 +1,8 @@
 import type { TriangleMesh } from "../geometry/mesh";
-import type { HeadForm } from "./headForm";
+import type { Vec3 } from "../geometry/vector";
 import { girthDepth } from "./headRadii";
 import { measureLevel } from "./measureMesh";
+import type { Measurements } from "./measurements";
 
 /** What a tape and calipers read off a scanned head, mm. */
 export interface ScanMeasures {
@@ -17,6 +18,12 @@ export interface ScanMeasures {
   readonly girthHeight: number;
 }
 
+/** What a scan is measured against: a head form, as far as it is asked. */
+interface MeasuredHead {
+  readonly measurements: Measurements;
+  readonly center: Vec3;
+}
+
 /** Levels that are looked at, in shares of the depth from crown to girth, below and above the girth of the form. */
 const [lowest, highest] = [-0.13, 0.5];
 const step = 2;
@@ -30,7 +37,7 @@ const earStep = 3.5;
  * counted from its top, which may be missing or hair.
  * @param size the scan against the form it was fitted to, 1 for one of the same size
  */
-export function measureScan(mesh: TriangleMesh, form: HeadForm, size: number): ScanMeasures {
+export function measureScan(mesh: TriangleMesh, form: MeasuredHead, size: number): ScanMeasures {
   const depth = size * girthDepth(form.measurements);
   // A scan's own form may have its centre elsewhere.
   const around = size * (form.measurements.crownHeight - girthDepth(form.measurements));
@@ -89,7 +96,7 @@ function levelSlab({ positions, triangles }: TriangleMesh, from: number, to: num
 }
 
 /** Height of the highest vertex over the middle of the head, mm; of any vertex where there is none. */
-function topOf({ positions }: TriangleMesh, form: HeadForm, size: number): number {
+function topOf({ positions }: TriangleMesh, form: MeasuredHead, size: number): number {
   const reach = size * 0.5 * form.measurements.breadth;
   const middle = size * form.center[1];
   let top = -Infinity;

@@ -39,16 +39,7 @@ const composed = (path: string): string => path.normalize("NFC");
 
 /** The name that the design's file had in a commit, where git finds that it was renamed since. */
 async function olderName({ git, path }: Repository, { hash }: Revision): Promise<string | undefined> {
-  const words = [
-    "diff-tree",
-    "-r",
-    "-M",
-    "-z",
-    "--name-status",
-    "--diff-filter=R",
-    "--no-ext-diff",
-    "--no-textconv",
-  ];
+  const words = "diff-tree -r -M -z --name-status --diff-filter=R --no-ext-diff --no-textconv".split(" ");
   const text = await git.text([...words, hash, "HEAD"]);
   const fields = (text ?? "").split("\0");
   for (let i = 0; i + 2 < fields.length; i += 3) {
