@@ -5,6 +5,7 @@ import {
   mkdirSync,
   readdirSync,
   readFileSync,
+  rmSync,
   statSync,
   writeFileSync,
 } from "node:fs";
@@ -47,6 +48,7 @@ export async function bundleInto(folder, { types = true } = {}) {
     bundleProgram("src/cli/main.ts", join(folder, "anadem.mjs")),
     build({
       ...forNode(),
+      ...lean,
       entryPoints: ["src/build/evaluatorProcess.ts"],
       outfile: join(folder, "evaluator.cjs"),
       format: "cjs",
@@ -54,6 +56,7 @@ export async function bundleInto(folder, { types = true } = {}) {
     types && bundleTypes(folder),
   ]);
   copyFileSync(require.resolve("manifold-3d/manifold.wasm"), join(folder, "manifold.wasm"));
+  rmSync(join(folder, "schemas"), { recursive: true, force: true });
   mkdirSync(join(folder, "schemas"), { recursive: true });
   for (const file of filesBelow("src").filter((name) => name.endsWith(".schema.json"))) {
     copyFileSync(join(root, file), join(folder, "schemas", basename(file)));
@@ -69,6 +72,7 @@ export async function bundleProgram(source, outfile) {
   const { build } = await import("esbuild");
   await build({
     ...forNode(),
+    ...lean,
     entryPoints: [source],
     outfile,
     format: "esm",
@@ -79,6 +83,9 @@ export async function bundleProgram(source, outfile) {
     },
   });
 }
+
+/** What a program that ships leaves out. Names stay: its errors tell them. */
+export const lean = { minifyWhitespace: true, minifySyntax: true, legalComments: "none" };
 
 /** What all programs for Node are bundled with. */
 export const forNode = () => ({

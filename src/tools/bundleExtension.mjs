@@ -1,6 +1,6 @@
 import { copyFileSync } from "node:fs";
 import { join } from "node:path";
-import { forNode } from "./bundle.mjs";
+import { forNode, lean } from "./bundle.mjs";
 import { root } from "./setup.mjs";
 
 /** Folder name of the TypeScript server plugin, below the extension's `node_modules`. */
@@ -48,7 +48,9 @@ export async function bundleExtension(folder, { maps = true, only } = {}) {
           entryPoints: [source],
           sourcemap: maps,
           metafile: true,
-          ...lean(options, maps),
+          // A person who debugs reads the code.
+          minify: options.minify && !maps,
+          ...(!options.minify && !maps && lean),
         }),
       ),
   );
@@ -58,12 +60,6 @@ export async function bundleExtension(folder, { maps = true, only } = {}) {
   );
   return packagesOf(built.flatMap(({ metafile }) => Object.keys(metafile.inputs)));
 }
-
-/** A person who debugs reads the code; in a package it is small. Names stay in what runs in Node: its errors tell them. */
-const lean = ({ minify = false }, maps) => ({
-  minify: minify && !maps,
-  ...(!minify && !maps && { minifyWhitespace: true, minifySyntax: true, legalComments: "none" }),
-});
 
 /** Folders of the packages that files come from, sorted. */
 export function packagesOf(files) {

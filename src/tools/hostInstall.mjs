@@ -139,6 +139,14 @@ export async function ensureChromium(say) {
 }
 
 /**
+ * Git, which the tests of versions run.
+ * @param {(text: string) => void} say
+ */
+export async function ensureGit(say) {
+  if (process.platform !== "win32") await ensurePrograms(say, ["git"], ["git"]);
+}
+
+/**
  * @param {(text: string) => void} say
  * @param {string[]} programs that must be on the path
  * @param {string[]} packages of Debian that bring them

@@ -7,6 +7,7 @@ import { existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { bundle } from "./bundle.mjs";
+import { ensureGit, HostMissing } from "./hostInstall.mjs";
 import { endOnInterrupt } from "./hostProcess.mjs";
 import { testByDrive, testInHost } from "./hostTest.mjs";
 import { ensurePackages, root } from "./setup.mjs";
@@ -40,6 +41,11 @@ counted("import directions", "dependency-cruiser/bin/dependency-cruise.mjs", [
   "src",
 ]);
 await bundle();
+await ensureGit(console.error).catch((error) => {
+  if (!(error instanceof HostMissing)) throw error;
+  // The tests that need it then fail and say so.
+  console.error(error.message);
+});
 
 const results = mkdtempSync(join(tmpdir(), "anadem-test-"));
 try {

@@ -1,7 +1,7 @@
 import { spawnSync } from "node:child_process";
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { dirname, join } from "node:path";
+import { basename, dirname, join } from "node:path";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import packageJson from "../../package.json" with { type: "json" };
 import { faultsOf, packageExtension, readPackage, sizeBudget } from "../../src/tools/package.mjs";
@@ -22,7 +22,9 @@ beforeAll(async () => {
 }, 300_000);
 afterAll(() => rmSync(home, { recursive: true, force: true }));
 
-const schemas = ["limits", "material", "print", "printer", "report", "wearer"];
+const schemas = readdirSync(join(root, "src"), { recursive: true, encoding: "utf8" })
+  .filter((path) => path.endsWith(".schema.json"))
+  .map((path) => basename(path));
 const steps = packageJson.contributes.walkthroughs[0].steps.map(({ media }) => media.svg);
 const needed = [
   "LICENSE.txt",
@@ -37,9 +39,8 @@ const needed = [
     "manifold.wasm",
     "modeling.d.ts",
   ].map((name) => `dist/${name}`),
-  "dist/preview.css",
-  "dist/preview.js",
-  ...schemas.map((name) => `dist/schemas/${name}.schema.json`),
+  ...["measuringGuide", "preview", "refitTable"].flatMap((name) => [`dist/${name}.css`, `dist/${name}.js`]),
+  ...schemas.map((name) => `dist/schemas/${name}`),
   "dist/snippets/data.code-snippets",
   "dist/snippets/design.code-snippets",
   "media/anadem.svg",

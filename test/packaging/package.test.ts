@@ -11,7 +11,7 @@ import {
   writeFileSync,
 } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { basename, join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import packageJson from "../../package.json" with { type: "json" };
 import { auditStl } from "../../src/export/stlAudit";
@@ -51,9 +51,9 @@ function npm(...words: string[]) {
   return stdout;
 }
 
-const schemas = ["limits", "material", "print", "printer", "report", "wearer"].map(
-  (name) => `dist/schemas/${name}.schema.json`,
-);
+const schemas = readdirSync(join(root, "src"), { recursive: true, encoding: "utf8" })
+  .filter((path) => path.endsWith(".schema.json"))
+  .map((path) => `dist/schemas/${basename(path)}`);
 const needed = [
   "CHANGELOG.md",
   "LICENSE",
