@@ -82,7 +82,18 @@ export function ended(child: ChildProcess): Promise<Ran> {
   });
 }
 
-export const wearerText = JSON.stringify({ name: "Marin", units: "mm", girth: 570, ease: { girth: 8 } });
+/** Everything that matters is measured: how sure the fit is need not be drawn at each build. */
+export const wearerText = JSON.stringify({
+  name: "Marin",
+  units: "mm",
+  girth: 570,
+  length: 196,
+  breadth: 152,
+  crownHeight: 130,
+  earLength: 62,
+  earProtrusion: 22,
+  ease: { girth: 8 },
+});
 
 /** A small crown: a ring and three rays. `head`: goes before the design; `part`: one more part. */
 export const designText = ({
