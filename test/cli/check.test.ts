@@ -44,7 +44,17 @@ describe("anadem check", () => {
     expect(code).toBe(0);
     expect(told).toMatchObject({ ok: true, files: [] });
     expect(wear).toMatchObject({ verdict: "wear", reasons: [] });
-    for (const answer of ["gap", "wayOn", "stayOn", "sureness", "weight", "sight", "sharp", "strength", "heat"]) {
+    for (const answer of [
+      "gap",
+      "wayOn",
+      "stayOn",
+      "sureness",
+      "weight",
+      "sight",
+      "sharp",
+      "strength",
+      "heat",
+    ]) {
       expect(wear[answer], answer).toBeDefined();
     }
     expect(wear.wayOn).toMatchObject({ passes: true, passesOverHair: true });
