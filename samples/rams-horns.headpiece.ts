@@ -1,6 +1,7 @@
 import {
   alongHead,
   angle,
+  arc,
   band,
   count,
   headpiece,
@@ -71,24 +72,23 @@ export default headpiece({
       ];
     });
 
-    const curls = [0, 1].map((row) =>
-      head.around(
-        fleece ? 7 - row : 0,
-        (azimuth, i) => {
-          const middle = onHead({ azimuth, elevation: 9 + 10 * row, lift: 3 });
-          const wool = helix({
-            from: middle,
-            axis: middle.out,
-            radius: [10, 2.6],
-            rise: 3,
-            turns: azimuth > 0 ? 1.7 : -1.7,
-            phase: 150,
-          });
-          return tube(`wool ${row + 1}.${i + 1}`, wool, { radius: [3.6, 3.2, 2.8] });
-        },
-        { from: -36 + 6 * row, to: 36 - 6 * row },
-      ),
-    );
+    // A curl is as large on every head: so is the way from one to the next, in arcs of mm.
+    const curls = [0, 1].map((row) => {
+      const many = fleece ? 7 - row : 0;
+      return Array.from({ length: many }, (_, i) => {
+        const along = 20.5 * (i - (many - 1) / 2);
+        const middle = onHead({ azimuth: arc(along), elevation: arc(15 + 16.5 * row), lift: 3 });
+        const wool = helix({
+          from: middle,
+          axis: middle.out,
+          radius: [10, 2.6],
+          rise: 3,
+          turns: along > 0 ? 1.7 : -1.7,
+          phase: 150,
+        });
+        return tube(`wool ${row + 1}.${i + 1}`, wool, { radius: [3.6, 3.2, 2.8] });
+      });
+    });
     const half = [horn, down, shells];
     return [circlet, over, half, mirrored(half), curls];
   },
