@@ -21,6 +21,7 @@ export function describeWear(window: EditorWindow): void {
         "Fit",
         "Way on",
         "Hold",
+        "How sure",
         "Weight",
         "Sight and ears",
         "Sharp and small",

@@ -1,6 +1,7 @@
 import type { PlanEvent } from "../../build/service/protocol";
 import type { ReportPlan } from "../../export/planReport";
 import type { Report } from "../../export/report";
+import { reportSummary } from "../../export/reportSummary";
 import type { KnownPlan } from "./designRecord";
 import { meshBuffers } from "./meshBuffers";
 
@@ -18,9 +19,14 @@ export function withPlanned(
   return { ...before, bodies: new Map([...before.bodies, [event.body, mesh]]) };
 }
 
-/** The report with its plan, in the place where that of the command line has it. */
+/** The report with its plan, in the place where that of the command line has it; its summary then tells the hours. */
 export const withPlan = ({ messages, cautions, ...before }: Report, plan: ReportPlan): Report => ({
   ...before,
+  summary: reportSummary({
+    ...before,
+    ...(before.wear && { verdict: before.wear.verdict }),
+    hours: plan.hours,
+  }),
   plan,
   messages,
   cautions,

@@ -37,3 +37,16 @@ export async function bundleEngine(): Promise<{ script: string; folder: string; 
     remove: () => rmSync(folder, { recursive: true, force: true }),
   };
 }
+
+/** A wearer's file with all that matters measured: how sure the fit is need not be drawn at each build. */
+export const measuredWearer = (name: string, girth: number): string =>
+  JSON.stringify({
+    name,
+    units: "mm",
+    girth,
+    length: Math.round(0.344 * girth),
+    breadth: Math.round(0.267 * girth),
+    crownHeight: Math.round(0.227 * girth),
+    earLength: 62,
+    earProtrusion: 22,
+  });

@@ -15,7 +15,7 @@ import { meshVolume } from "../../../src/geometry/measure";
 import type { TriangleMesh } from "../../../src/geometry/mesh";
 import { unpackMesh } from "../../../src/geometry/packedMesh";
 import { DesignFolder, mark } from "../designFolder";
-import { bundleEngine } from "./engineRig";
+import { bundleEngine, measuredWearer } from "./engineRig";
 
 vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
 
@@ -34,8 +34,8 @@ afterAll(async () => {
 beforeEach(() => {
   folder = new DesignFolder();
   folder.write({
-    "marin.wearer.json": JSON.stringify({ name: "Marin", units: "mm", girth: 560 }),
-    "ebb.wearer.json": JSON.stringify({ name: "Ebb", units: "mm", girth: 610 }),
+    "marin.wearer.json": measuredWearer("Marin", 560),
+    "ebb.wearer.json": measuredWearer("Ebb", 610),
     [name]: design(),
   });
 });
@@ -241,7 +241,7 @@ describe("a build", () => {
     expect(missing.messages[0]).toMatchObject({ severity: "error", file: folder.file(name), line: 5 });
     expect(missing.inputs).toContain(folder.file("marin.wearer.json"));
     folder.write({
-      "marin.wearer.json": JSON.stringify({ name: "Marin", units: "mm", girth: 560 }),
+      "marin.wearer.json": measuredWearer("Marin", 560),
       "helper.ts": `export function reach(n: number): number {\n  if (n > 1) ${mark}throw new Error("no reach");\n  return n;\n}\n`,
       [name]: design({ head: 'import { reach } from "./helper";', make: `const far = ${mark}reach(2);` }),
     });

@@ -2,7 +2,7 @@ import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test, vi 
 import { createEngineClient, type EngineClient } from "../../../src/build/service/engineClient";
 import type { PlanEvent } from "../../../src/build/service/protocol";
 import { DesignFolder } from "../designFolder";
-import { bundleEngine } from "./engineRig";
+import { bundleEngine, measuredWearer } from "./engineRig";
 
 vi.setConfig({ testTimeout: 180_000, hookTimeout: 180_000 });
 
@@ -21,7 +21,7 @@ afterAll(async () => {
 beforeEach(() => {
   folder = new DesignFolder();
   folder.write({
-    "marin.wearer.json": JSON.stringify({ name: "Marin", units: "mm", girth: 560 }),
+    "marin.wearer.json": measuredWearer("Marin", 560),
     "small.printer.json": JSON.stringify({
       name: "Small",
       plate: { shape: "rectangular", width: 110, depth: 110 },
