@@ -111,10 +111,17 @@ export class EditorWindow {
 
   /** Opens a file of the workspace by its name. */
   async openFile(name: string): Promise<void> {
-    // Beside the preview, not over it.
-    await this.askByKeys("Control+1", "Control+P");
-    await this.pick(name);
-    await this.page.locator(".editor-group-container.active .tab.active").filter({ hasText: name }).waitFor();
+    const tab = this.page.locator(".editor-group-container.active .tab.active").filter({ hasText: name });
+    await this.until(`${name} is opened`, async () => {
+      // Beside the preview, not over it.
+      await this.askByKeys("Control+1", "Control+P");
+      await this.pick(name);
+      // What was picked while the list was still being filled opens nothing: it is picked again.
+      return tab.waitFor({ timeout: 10_000 }).then(
+        () => true,
+        () => false,
+      );
+    });
     await this.page.locator(".editor-instance .view-lines").first().waitFor();
   }
 
