@@ -16,7 +16,9 @@ export function describeRefit(window: EditorWindow): void {
       await window.openFile(foamBandFile);
       await window.command("Anadem: Refit for All Wearers");
       await tab().waitFor();
-      const wearers = readdirSync(window.setting.workspace).filter((name) => name.endsWith(".wearer.json"));
+      const wearers = readdirSync(window.setting.workspace, { recursive: true, encoding: "utf8" }).filter(
+        (name) => name.endsWith(".wearer.json"),
+      );
       await (await table.at("#progress")).waitFor();
       await window.picture("refit-running");
       await table.made();
