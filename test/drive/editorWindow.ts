@@ -31,6 +31,8 @@ export class EditorWindow {
   }
 
   async reload(): Promise<void> {
+    // A window in a browser writes down every five seconds what stands in it; nothing can be written while it goes.
+    await this.page.waitForTimeout(6000);
     await this.page.reload();
     await this.waitUntilUp();
   }
