@@ -39,8 +39,8 @@ export async function run(setting: DriveSetting): Promise<void> {
     const { describeAround } = await import("./around.drive");
     const { describeBeginning } = await import("./beginning.drive");
     const { describeMeasuring } = await import("./measuring.drive");
-    const { describeVersions } = await import("./versions.drive");
     const { describeKeys } = await import("./keys.drive");
+    const { describeVersions } = await import("./versions.drive");
     const { describeRefit } = await import("./refit.drive");
     const { describeWithoutWebgl } = await import("./withoutWebgl.drive");
     const { describeEnding } = await import("./ending.drive");
@@ -56,8 +56,8 @@ export async function run(setting: DriveSetting): Promise<void> {
     describeAround(window);
     describeBeginning(window);
     describeMeasuring(window);
-    describeVersions(window);
     describeKeys(window);
+    describeVersions(window);
     describeRefit(window);
     describeWithoutWebgl(window);
     describeEnding(window);
