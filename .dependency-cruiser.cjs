@@ -63,7 +63,7 @@ module.exports = {
       from: { path: "^src/pages/" },
       to: {
         path: "^src/preview/",
-        pathNot: "^src/preview/panel/(dom|svgNodes|svgPicture|speech|styles/base)",
+        pathNot: "^src/preview/panel/(dom|editorSide|svgNodes|svgPicture|speech|styles/base)",
       },
     },
     {

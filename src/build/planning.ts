@@ -2,7 +2,7 @@ import { composePlan, type ReportPlan } from "../export/planReport";
 import type { Kernel } from "../geometry/solid/kernel";
 import type { PrintPlan } from "../print/plan";
 import { type PlanOptions, planPrint } from "../print/planPrint";
-import { besideDesign } from "./besideDesign";
+import { besideFile } from "./besideFile";
 import type { Finished } from "./finished";
 import type { Weighed } from "./weighing";
 
@@ -23,5 +23,5 @@ export const reportPlanOf = (
   composePlan(
     plan,
     job,
-    plan.findings.map((finding) => besideDesign(finding, design)),
+    plan.findings.map((finding) => besideFile(finding, design)),
   );

@@ -10,7 +10,7 @@ import type { MeasureField } from "../head/measurements";
 import { LEAST_ADULT_GIRTH } from "../head/population";
 import type { Wearer } from "../head/wearer";
 import { toleranceOf } from "../head/wearerMeasures";
-import { besideDesign } from "./besideDesign";
+import { besideFile } from "./besideFile";
 import type { Finished } from "./finished";
 import type { Weighed } from "./weighing";
 
@@ -53,9 +53,9 @@ export function reportOn(
     },
     plates: [{ printer, fit }],
     parts: result.parts.flatMap(partMeasures),
-    wear: { ...wear, findings: wear.findings.map((finding) => besideDesign(finding, finished.design)) },
+    wear: { ...wear, findings: wear.findings.map((finding) => besideFile(finding, finished.design)) },
     ...(plan && { plan }),
-    messages: finished.messages.map((message) => besideDesign(message, finished.design)),
+    messages: finished.messages.map((message) => besideFile(message, finished.design)),
     cautions: cautions(cautionInputOf(finished, { body, mass }, wear)),
   });
 }

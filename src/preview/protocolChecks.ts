@@ -1,4 +1,23 @@
 import { isPackedMesh } from "../geometry/packedMesh";
+import {
+  among,
+  both,
+  type Guard,
+  isFlag,
+  isFromOne,
+  isName,
+  isNotNegative,
+  isNumber,
+  isOneOf,
+  isRecord,
+  isShare,
+  isText,
+  isWhole,
+  listOf,
+  maybe,
+  tableOf,
+  withFields,
+} from "../messageGuards";
 import type { FromPreview, ToPreview } from "./protocol";
 import { previewCommands } from "./protocol";
 
@@ -6,9 +25,6 @@ import { previewCommands } from "./protocol";
  * Run-time checks of what the extension and the preview tell each other: the other side may be older, newer or broken,
  * and nothing of it is believed unseen. Fields that are not known are let through and not read.
  */
-
-type Guard = (value: unknown) => boolean;
-type Fields = Readonly<Record<string, Guard>>;
 
 /** What came from the extension, or undefined where it is not a message of ours, whole and well-formed. */
 export function readToPreview(value: unknown): ToPreview | undefined {
@@ -36,48 +52,8 @@ export function readKeptDesign(state: unknown): KeptDesign | undefined {
     : undefined;
 }
 
-/** An object of named fields: no list, no map, no buffer. */
-const isRecord = (value: unknown): value is Record<string, unknown> =>
-  Object.prototype.toString.call(value) === "[object Object]";
-
-const isText: Guard = (value) => typeof value === "string";
-const isName: Guard = (value) => typeof value === "string" && value !== "";
-const isFlag: Guard = (value) => typeof value === "boolean";
-const isNumber: Guard = (value) => Number.isFinite(value);
-const isNotNegative: Guard = (value) => Number.isFinite(value) && (value as number) >= 0;
-const isShare: Guard = (value) => isNotNegative(value) && (value as number) <= 1;
-const isWhole: Guard = (value) => Number.isSafeInteger(value) && (value as number) >= 0;
-const isFromOne: Guard = (value) => isWhole(value) && (value as number) >= 1;
 const isPartOrNone: Guard = (value) => value === -1 || isWhole(value);
 const isValue: Guard = (value) => isText(value) || isFlag(value) || isNumber(value);
-
-const among =
-  (...words: readonly unknown[]): Guard =>
-  (value) =>
-    words.includes(value);
-const maybe =
-  (guard: Guard): Guard =>
-  (value) =>
-    value === undefined || guard(value);
-const listOf =
-  (guard: Guard): Guard =>
-  (value) =>
-    Array.isArray(value) && value.every(guard);
-const tableOf =
-  (guard: Guard): Guard =>
-  (value) =>
-    isRecord(value) && Object.values(value).every(guard);
-const both =
-  (first: Guard, second: Guard): Guard =>
-  (value) =>
-    first(value) && second(value);
-const withFields =
-  (fields: Fields): Guard =>
-  (value) =>
-    isRecord(value) &&
-    Object.entries(fields).every(([name, guard]) =>
-      guard(Object.hasOwn(value, name) ? value[name] : undefined),
-    );
 
 /** Bytes of an `ArrayBuffer`, of whatever realm it is; undefined for anything else. */
 function bytesOf(value: unknown): number | undefined {
@@ -440,9 +416,3 @@ const fromPreview = {
   compared: withFields({ revision: maybe(isRevision) }),
   fault: withFields({ text: isText }),
 } satisfies Record<FromPreview["kind"], Guard>;
-
-function isOneOf(guards: Fields, value: unknown): boolean {
-  if (!isRecord(value)) return false;
-  const { kind } = value;
-  return typeof kind === "string" && Object.hasOwn(guards, kind) && guards[kind](value);
-}

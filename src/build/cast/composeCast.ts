@@ -10,6 +10,7 @@ import { dateOf, dayOfMoment, momentOf } from "../../print/schedule/calendar";
 import { hoursBetween } from "../../print/schedule/printerTime";
 import { changeHours } from "../../print/schedule/schedule";
 import { wasteShare } from "../../print/schedule/spools";
+import { besideFile } from "../besideFile";
 import { defaultMaterial } from "../materialFile";
 import type { OpenTexts } from "../sourceTexts";
 import type { Cast } from "./cast";
@@ -84,7 +85,7 @@ export function composeCast(cast: Cast, made: CastRows, today: number, texts?: O
       `Filament with supports, and ${100 * wasteShare} % more for what is lost at loading and in trials (common practice, no source).`,
       `A print is begun between ${cast.attended[0]} and ${cast.attended[1]} h, and on the days that its printer has; it goes on over night unless the printer's hours a day are fewer than 24.`,
     ],
-    findings: messages.map((finding) => besideCast(finding, cast.file)),
+    findings: messages.map((finding) => besideFile(finding, cast.file)),
     cautions: cautionsOf(cast, rows, materials),
   };
   return { report, messages };
@@ -184,19 +185,4 @@ function cautionsOf(cast: Cast, rows: readonly CastRow[], materials: CastMateria
     ...new Set(all),
     "A printer that runs over night stands where nothing near it burns, under a smoke alarm, and by the rules of the house.",
   ];
-}
-
-/** A message names files as seen from the cast's folder: a sheet passes from hand to hand. */
-function besideCast(message: Message, file: string): Message {
-  const near = (path: string) => relative(dirname(file), path).split(sep).join("/") || basename(path);
-  return {
-    ...message,
-    ...(message.file !== undefined && { file: near(message.file) }),
-    ...(message.notes && {
-      notes: message.notes.map((note) => ({
-        ...note,
-        ...(note.file !== undefined && { file: near(note.file) }),
-      })),
-    }),
-  };
 }

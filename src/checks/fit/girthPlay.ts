@@ -2,6 +2,7 @@ import type { Vec3 } from "../../geometry/vector";
 import { hatSizeStep } from "../../head/hatSize";
 import type { WornHead } from "../wornHead";
 import type { WornPiece } from "../wornPiece";
+import { girthCells, leastClosed, levelDegrees, lowestElevation, nearShare } from "./girthCells";
 import type { InnerSurface } from "./innerSurface";
 import { weightedPercentiles } from "./percentiles";
 
@@ -20,16 +21,8 @@ export interface GirthPlay {
   readonly at: Vec3;
 }
 
-/** Degrees of azimuth and of elevation in one cell. */
+/** Degrees of azimuth in one cell. */
 const sectorDegrees = 5;
-const levelDegrees = 4;
-/** The ring is sought between these elevations: what lies higher is a cap, what lies lower hangs. */
-const lowest = -10;
-const highest = 40;
-/** A ring that is open by more than this share holds no girth. */
-const leastClosed = 0.75;
-/** Of what lies in one cell, this share is the nearest: what the head meets first, less the roughness of a mesh. */
-const nearShare = 0.1;
 
 /**
  * The play of the girth: 2π times the mean gap round the head between the piece and the head with its hair, at the
@@ -38,17 +31,7 @@ const nearShare = 0.1;
  */
 export function girthPlay(piece: WornPiece, head: WornHead, inner: InnerSurface): GirthPlay | undefined {
   const { positions, triangles } = piece.samples;
-  const sectors = 360 / sectorDegrees;
-  const levels = Math.ceil((highest - lowest) / levelDegrees);
-  const members = Array.from({ length: sectors * levels }, (): number[] => []);
-  for (let i = 0; i < inner.count; i++) {
-    const at = 3 * inner.samples[i];
-    const { azimuth, elevation } = head.directionOf([positions[at], positions[at + 1], positions[at + 2]]);
-    const level = Math.floor((elevation - lowest) / levelDegrees);
-    if (level < 0 || level >= levels) continue;
-    const sector = Math.floor((azimuth + 180) / sectorDegrees) % sectors;
-    members[level * sectors + sector].push(i);
-  }
+  const { sectors, levels, members } = girthCells(piece, head, inner, sectorDegrees);
   const gaps = new Float64Array(sectors * levels).fill(Infinity);
   const nearest = new Int32Array(sectors * levels).fill(-1);
   members.forEach((list, cell) => {
@@ -83,7 +66,7 @@ export function girthPlay(piece: WornPiece, head: WornHead, inner: InnerSurface)
     best = {
       girth,
       hatSizes: girth / hatSizeStep("metric"),
-      elevation: lowest + levelDegrees * (level + 1),
+      elevation: lowestElevation + levelDegrees * (level + 1),
       closed: found.length / sectors,
       part: piece.parts[part]?.name ?? "",
       at: [positions[3 * closest], positions[3 * closest + 1], positions[3 * closest + 2]],

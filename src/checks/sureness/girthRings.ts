@@ -1,32 +1,18 @@
+import { girthCells, leastClosed, nearShare } from "../fit/girthCells";
 import type { InnerSurface } from "../fit/innerSurface";
 import { weightedPercentiles } from "../fit/percentiles";
 import type { WornHead } from "../wornHead";
 import type { WornPiece } from "../wornPiece";
 
-/** As `girthPlay` has them, but for sectors twice as wide. */
+/** Degrees of azimuth in one cell: twice those of `girthPlay`. */
 const sectorDegrees = 10;
-const levelDegrees = 4;
-const lowest = -10;
-const highest = 40;
-const leastClosed = 0.75;
-const nearShare = 0.1;
 
 /**
  * The levels at which a piece goes round the head, each as the samples that are felt there, two a sector: what
  * `girthPlay` takes its mean gaps of, on each head the nearer of the two. None where the piece nowhere goes three quarters of the way round.
  */
 export function girthRings(piece: WornPiece, head: WornHead, inner: InnerSurface): number[][] {
-  const { positions } = piece.samples;
-  const sectors = 360 / sectorDegrees;
-  const levels = Math.ceil((highest - lowest) / levelDegrees);
-  const members = Array.from({ length: sectors * levels }, (): number[] => []);
-  for (let i = 0; i < inner.count; i++) {
-    const at = 3 * inner.samples[i];
-    const { azimuth, elevation } = head.directionOf([positions[at], positions[at + 1], positions[at + 2]]);
-    const level = Math.floor((elevation - lowest) / levelDegrees);
-    if (level < 0 || level >= levels) continue;
-    members[level * sectors + (Math.floor((azimuth + 180) / sectorDegrees) % sectors)].push(i);
-  }
+  const { sectors, levels, members } = girthCells(piece, head, inner, sectorDegrees);
   const felt = members.map((list) => {
     if (list.length === 0) return -1;
     const values = list.map((i) => inner.haired[i]);

@@ -12,6 +12,7 @@ import {
 } from "../castText";
 import { counted } from "../reportSentences";
 import { list, Markup, markup, picture, section, table } from "../workshop/markup";
+import { sheetDocument } from "../workshop/sheetDocument";
 import { sheetStyle } from "../workshop/sheetStyle";
 import { timeChart } from "./timeChart";
 
@@ -60,20 +61,11 @@ ${[
 ${list(report.cautions)}</section>
 </main>
 <footer>Made with anadem. Hours, filament and prices are estimates; look after the printers while they run.</footer>`;
-  return markup`<!DOCTYPE html>
-<html xmlns="http://www.w3.org/1999/xhtml" lang="en">
-<head>
-<meta charset="utf-8"/>
-<meta name="viewport" content="width=device-width, initial-scale=1"/>
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'"/>
-<title>${production}: cast sheet</title>
-<style>${new Markup(sheetStyle + castStyle)}</style>
-</head>
-<body>
-${body}
-</body>
-</html>
-`.text;
+  return sheetDocument(body, {
+    title: `${production}: cast sheet`,
+    style: sheetStyle + castStyle,
+    hasPictures: true,
+  });
 }
 
 const figures = (pairs: readonly (readonly [label: string, value: string])[]): readonly Markup[] =>

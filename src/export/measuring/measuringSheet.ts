@@ -3,6 +3,7 @@ import type { HeadForm } from "../../head/headForm";
 import { READING_LIMITS, TAKEN_FIELDS, type TakenField } from "../../head/readings";
 import { inUnit, type Unit } from "../../head/units";
 import { list, Markup, markup } from "../workshop/markup";
+import { sheetDocument } from "../workshop/sheetDocument";
 import { measureDrawing } from "./measureDrawing";
 import { MEASURE_WORDS } from "./measureWords";
 import { type MeasuringReport, measuredWords, missingWords } from "./measuringReport";
@@ -53,20 +54,7 @@ ${TAKEN_FIELDS.map((one) => measureBlock(form, one, report, one === helps))}<sec
 ${list(measuringCautions)}</section>
 </main>
 <footer>Made with anadem. The measures are those of ISO 7250-1 and ISO 8559-1; drawn on a head of mean size. Enter them with: anadem measure NAME.wearer.json --reading girth=567 --reading girth=570</footer>`;
-  return markup`<!DOCTYPE html>
-<html xmlns="http://www.w3.org/1999/xhtml" lang="en">
-<head>
-<meta charset="utf-8"/>
-<meta name="viewport" content="width=device-width, initial-scale=1"/>
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'"/>
-<title>${title}</title>
-<style>${new Markup(measuringSheetStyle)}</style>
-</head>
-<body>
-${body}
-</body>
-</html>
-`.text;
+  return sheetDocument(body, { title, style: measuringSheetStyle });
 }
 
 const field = (label: string, value: string | undefined, isBroad = false): Markup =>

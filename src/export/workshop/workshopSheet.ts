@@ -1,8 +1,9 @@
 import type { Message } from "../../message";
 import { demandLayers } from "./layerTimes";
-import { list, Markup, markup, section, table } from "./markup";
+import { list, type Markup, markup, section, table } from "./markup";
 import { finishingSection, pieceSection, propSection, supportSection, whatIfSection } from "./pieceSections";
 import { standingSection, timeSection } from "./printSections";
+import { sheetDocument } from "./sheetDocument";
 import { sheetStyle } from "./sheetStyle";
 import { workshopSteps } from "./steps";
 import type { WorkshopInput } from "./workshopInput";
@@ -44,20 +45,7 @@ ${[
 ${list(input.cautions)}</section>
 </main>
 <footer>Made with anadem. Hours, filament and prices are estimates; look after the printer while it runs.</footer>`;
-  return markup`<!DOCTYPE html>
-<html xmlns="http://www.w3.org/1999/xhtml" lang="en">
-<head>
-<meta charset="utf-8"/>
-<meta name="viewport" content="width=device-width, initial-scale=1"/>
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; img-src data:; style-src 'unsafe-inline'"/>
-<title>${heading}: workshop sheet</title>
-<style>${new Markup(sheetStyle)}</style>
-</head>
-<body>
-${body}
-</body>
-</html>
-`.text;
+  return sheetDocument(body, { title: `${heading}: workshop sheet`, style: sheetStyle, hasPictures: true });
 }
 
 function settingSection(settings: WorkshopInput["settings"]): Markup | undefined {

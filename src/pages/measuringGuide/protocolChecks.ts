@@ -1,11 +1,8 @@
+import { isRecord, isText, isWhole } from "../../messageGuards";
 import type { Entries, FromGuide, ToGuide } from "./protocol";
 
 /** Run-time checks of what the extension and the guide tell each other: nothing of the other side is believed unseen. */
 
-const isRecord = (value: unknown): value is Record<string, unknown> =>
-  Object.prototype.toString.call(value) === "[object Object]";
-const isText = (value: unknown): value is string => typeof value === "string";
-const isWhole = (value: unknown): boolean => Number.isSafeInteger(value) && (value as number) >= 0;
 const listOf = (value: unknown, is: (one: unknown) => boolean): boolean =>
   Array.isArray(value) && value.every(is);
 const maybeText = (value: unknown): boolean => value === undefined || isText(value);

@@ -1,9 +1,24 @@
+import {
+  among,
+  type Guard,
+  isFlag,
+  isFromOne,
+  isName,
+  isNotNegative,
+  isNumber,
+  isOneOf,
+  isRecord,
+  isShare,
+  isText,
+  isWhole,
+  listOf,
+  maybe,
+  withFields,
+} from "../../messageGuards";
 import type { FromRefitTable, Scope, ToRefitTable } from "./protocol";
 import { refitTableCommands } from "./protocol";
 
 /** Run-time checks of what the extension and the page tell each other: nothing of the other side is believed unseen. */
-
-type Guard = (value: unknown) => boolean;
 
 /** What came from the extension, or undefined where it is not a message of ours, whole and well-formed. */
 export const readToRefitTable = (value: unknown): ToRefitTable | undefined =>
@@ -27,37 +42,6 @@ export function readKeptTable(state: unknown): KeptTable | undefined {
   if (!isScope(scope)) return undefined;
   return { scope: scope as Scope, ...(isName(design) && { design: design as string }) };
 }
-
-const isRecord = (value: unknown): value is Record<string, unknown> =>
-  Object.prototype.toString.call(value) === "[object Object]";
-const isText: Guard = (value) => typeof value === "string";
-const isName: Guard = (value) => typeof value === "string" && value !== "";
-const isFlag: Guard = (value) => typeof value === "boolean";
-const isNumber: Guard = (value) => Number.isFinite(value);
-const isNotNegative: Guard = (value) => Number.isFinite(value) && (value as number) >= 0;
-const isWhole: Guard = (value) => Number.isSafeInteger(value) && (value as number) >= 0;
-const isFromOne: Guard = (value) => isWhole(value) && (value as number) >= 1;
-const isShare: Guard = (value) => isNotNegative(value) && (value as number) <= 1;
-
-const among =
-  (...words: readonly unknown[]): Guard =>
-  (value) =>
-    words.includes(value);
-const maybe =
-  (guard: Guard): Guard =>
-  (value) =>
-    value === undefined || guard(value);
-const listOf =
-  (guard: Guard): Guard =>
-  (value) =>
-    Array.isArray(value) && value.every(guard);
-const withFields =
-  (fields: Readonly<Record<string, Guard>>): Guard =>
-  (value) =>
-    isRecord(value) &&
-    Object.entries(fields).every(([name, guard]) =>
-      guard(Object.hasOwn(value, name) ? value[name] : undefined),
-    );
 
 const isScope = among("design", "all");
 
@@ -131,9 +115,3 @@ const fromPage = {
   command: withFields({ command: among(...refitTableCommands) }),
   fault: withFields({ text: isText }),
 } satisfies Record<FromRefitTable["kind"], Guard>;
-
-function isOneOf(guards: Readonly<Record<string, Guard>>, value: unknown): boolean {
-  if (!isRecord(value)) return false;
-  const { kind } = value;
-  return typeof kind === "string" && Object.hasOwn(guards, kind) && guards[kind](value);
-}

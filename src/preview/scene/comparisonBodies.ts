@@ -1,12 +1,10 @@
-import { Mesh, Scene, type ShaderMaterial } from "three";
+import { Scene, type ShaderMaterial } from "three";
 import { comparisonManner } from "../differenceColours";
 import type { ComparisonMessage, MeshBuffers } from "../protocol";
 import type { Box } from "./bounds";
 import type { Materials } from "./materials";
+import { partlessMesh } from "./partlessMesh";
 import { Surface } from "./surface";
-
-/** Matter that is of no part of the design: nothing lights it. */
-const ofNoPart = 1e6;
 
 /** How much of its strength a comparison with an older piece keeps. */
 const outdatedStrength = 0.45;
@@ -120,15 +118,7 @@ export class ComparisonBodies {
     const surface = Surface.ofOne(buffers);
     const scene = new Scene();
     scene.matrixWorldAutoUpdate = false;
-    const mesh = new Mesh(surface.geometry, material);
-    mesh.frustumCulled = false;
-    mesh.matrixAutoUpdate = false;
-    mesh.onBeforeRender = (_renderer, _scene, _camera, _geometry, used) => {
-      const shader = used as ShaderMaterial;
-      if (!shader.uniforms.part) return;
-      shader.uniforms.part.value = ofNoPart;
-      shader.uniformsNeedUpdate = true;
-    };
+    const mesh = partlessMesh(surface.geometry, material);
     scene.add(mesh);
     return { surface, scene };
   }

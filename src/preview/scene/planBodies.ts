@@ -1,7 +1,8 @@
-import { Mesh, Scene, type ShaderMaterial } from "three";
+import { Scene } from "three";
 import type { MeshBuffers, PlanBody, ToPreview } from "../protocol";
 import type { Box } from "./bounds";
 import type { Materials } from "./materials";
+import { partlessMesh } from "./partlessMesh";
 import { headFrame, movedPoints } from "./plateFrame";
 import type { RigidMotion } from "./rigidMotion";
 import { Surface } from "./surface";
@@ -18,9 +19,6 @@ interface Body {
 }
 
 const names = ["supports", "props", "pieces"] as const satisfies readonly PlanBody[];
-
-/** Matter that is of no part of the design: nothing lights it. */
-const ofNoPart = 1e6;
 
 /**
  * What stands on the plate besides the piece: supports, props; or the pieces into which it is cut. Everything else in
@@ -113,18 +111,10 @@ export class PlanBodies {
   #drawn(name: PlanBody, scene: Scene, surface: Surface): void {
     const { ghost, props, overhangOfOne, draft } = this.#materials;
     const ofPieces = this.#isOverhangShown ? overhangOfOne : draft;
-    const mesh = new Mesh(
+    const mesh = partlessMesh(
       surface.geometry,
       name === "supports" ? ghost : name === "props" ? props : ofPieces,
     );
-    mesh.frustumCulled = false;
-    mesh.matrixAutoUpdate = false;
-    mesh.onBeforeRender = (_renderer, _scene, _camera, _geometry, used) => {
-      const shader = used as ShaderMaterial;
-      if (!shader.uniforms.part) return;
-      shader.uniforms.part.value = ofNoPart;
-      shader.uniformsNeedUpdate = true;
-    };
     scene.clear();
     scene.add(mesh);
   }
