@@ -58,7 +58,7 @@ describe("a cast", () => {
     await vscode.commands.executeCommand("workbench.action.closeAllEditors");
     for (const name of ["court.cast.json", "guard.wearer.json", "guard.printer.json", "guard.headpiece.ts"])
       await remove(at(name, "fresh"));
-    if (existsSync(at("out/cast", "fresh").fsPath)) await remove(at("out/cast", "fresh"));
+    if (existsSync(at("out", "fresh").fsPath)) await remove(at("out", "fresh"));
   });
 
   it("is planned, and its sheet is shown", async () => {
