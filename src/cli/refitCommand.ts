@@ -61,23 +61,19 @@ async function runRefit(
 ): Promise<number> {
   const request = requestOf(designs, options);
   const { folder } = request;
-  const made = { done: 0, all: 0, good: 0 };
+  const left = { kept: 0, all: 0 };
   let table: RefitTable;
   try {
     table = await refit(request, fileURLToPath(import.meta.url), {
       signal,
-      onRow: ({ verdict }) => {
-        if (verdict !== "failed") made.good++;
-      },
-      onProgress: (done, all) => {
-        Object.assign(made, { done, all });
-        terminal.progress(`fitting ${done} of ${all}`, all > 0 ? done / all : undefined);
-      },
+      onStopped: (kept, all) => Object.assign(left, { kept, all }),
+      onProgress: (done, all) =>
+        terminal.progress(`fitting ${done} of ${all}`, all > 0 ? done / all : undefined),
     });
   } catch (error) {
     if (!signal.aborted) throw error;
-    const text = `stopped; ${made.good} of ${made.all} rows are kept in ${shown(folder)}`;
-    const suggestion = "the same command goes on from there";
+    const text = `stopped; ${left.kept} of ${left.all} rows are kept in ${shown(folder)}`;
+    const suggestion = `the same command${options.afresh ? " without --afresh" : ""} goes on from there`;
     if (options.json) {
       const message = { id: "stopped", severity: "error", text, suggestion };
       terminal.printJson({ ok: false, rows: [], messages: [message], cautions: [], files: [] });

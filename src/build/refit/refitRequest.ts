@@ -60,6 +60,8 @@ export interface RefitEvents {
   /** How many rows there will be, and how many are there. */
   readonly onProgress?: (done: number, all: number) => void;
   readonly onRow?: (row: RefitRow) => void;
+  /** Told after an abort, when all processes have ended: how many rows lie there to go on from, of how many. */
+  readonly onStopped?: (kept: number, all: number) => void;
   readonly signal?: AbortSignal;
 }
 

@@ -59,6 +59,27 @@ export class RefitRun {
     return { rows, messages: [] };
   }
 
+  /** Rows that there will be, as far as that is known. */
+  get all(): number {
+    return this.#all;
+  }
+
+  /** How many rows of all designs on all wearers lie in their folders, good as they are. */
+  async keptRows(): Promise<number> {
+    const { designs, wearers } = this.#request;
+    let count = 0;
+    for (const design of new Set(designs)) {
+      const place = this.#place(design, designs, wearers);
+      if (!place) continue;
+      for (const { kept } of await keptRowsOf(place.folder)) {
+        const { wearer } = kept.row;
+        const isAsked = wearers.includes(wearer) || wearer === kept.ownWearer;
+        if (isAsked && (await this.#kept(this.#job({ design, wearer }, place)))) count++;
+      }
+    }
+    return count;
+  }
+
   /** Rows of a design: first that of its own wearer, against which the others are told. */
   async #designRows(
     design: string,
@@ -117,11 +138,12 @@ export class RefitRun {
 
   /** A row that is good already, else one that is made now. */
   async #row(job: RefitJob): Promise<RefitJobResult> {
-    return (await this.#kept(job)) ?? this.#made(job);
+    const kept = this.#request.afresh ? undefined : await this.#kept(job);
+    return kept ?? this.#made(job);
   }
 
   async #kept({ asked, wearer, place }: RefitJob): Promise<RefitJobResult | undefined> {
-    if (!place || wearer === undefined || this.#request.afresh) return undefined;
+    if (!place || wearer === undefined) return undefined;
     const folder = rowFolder(place, wearer);
     const kept = await readKeptRow(folder);
     const { pictures } = this.#request;

@@ -23,9 +23,9 @@ export async function refit(
   const pool = jobPool({ script, ...(processes !== undefined && { processes }) });
   const stop = () => void pool.dispose();
   signal?.addEventListener("abort", stop, { once: true });
+  const run = new RefitRun(request, script, pool, events);
   try {
     signal?.throwIfAborted();
-    const run = new RefitRun(request, script, pool, events);
     const table = request.cells ? await run.cells(request.cells) : await run.designs();
     signal?.throwIfAborted();
     return table;
@@ -36,5 +36,6 @@ export async function refit(
     await pool.dispose();
     // A process that was ended while it wrote leaves what it had begun.
     if (signal?.aborted && folder !== undefined) await sweep(folder);
+    if (signal?.aborted) events.onStopped?.(await run.keptRows(), run.all);
   }
 }

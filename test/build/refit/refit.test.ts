@@ -204,11 +204,17 @@ test("cells are made as they are asked for, each in a folder of its own", async 
 test("an abort ends the processes and leaves nothing half written; what was made is kept", async () => {
   const folder = out("aborted");
   const controller = new AbortController();
+  const told: number[][] = [];
   const stopped = run(
     { folder, processes: 1 },
-    { signal: controller.signal, onRow: () => controller.abort(new DOMException("stop", "AbortError")) },
+    {
+      signal: controller.signal,
+      onRow: () => controller.abort(new DOMException("stop", "AbortError")),
+      onStopped: (kept, all) => told.push([kept, all]),
+    },
   );
   await expect(stopped).rejects.toThrow("stop");
+  expect(told).toEqual([[1, 2]]);
   expect(jobProcesses()).toEqual([]);
   expect(filesBelow(folder).filter((file) => /\.tmp$|\.lock$/.test(file))).toEqual([]);
   expect((await run({ folder })).rows.map(({ kept }) => kept)).toEqual([true, false]);
