@@ -2,7 +2,7 @@ import { type CautionInput, cautions } from "../checks/cautions";
 import type { Wear } from "../checks/wear";
 import type { Part } from "../design/part";
 import type { ReportPlan } from "../export/planReport";
-import { composeReport, type MeasureInput, type Report } from "../export/report";
+import { composeReport, type MeasureInput, type MeasureSource, type Report } from "../export/report";
 import type { StlAudit } from "../export/stlAudit";
 import { meshVolume, tubeVolumeAndLength } from "../geometry/measure";
 import type { HeadForm } from "../head/headForm";
@@ -93,7 +93,7 @@ export function measuresOf(wearer: Wearer, form: HeadForm): Record<string, Measu
           name,
           {
             value,
-            given: estimate === undefined,
+            source: sourceOf(wearer, name),
             ...(estimate && { standardError: estimate.standardError }),
             ...(error !== undefined && { tolerance: toleranceOf(error) }),
             ...(onHead !== undefined && { onHead }),
@@ -101,6 +101,13 @@ export function measuresOf(wearer: Wearer, form: HeadForm): Record<string, Measu
         ];
       }),
   );
+}
+
+/** A measure by which a scan was scaled is one that was given. */
+function sourceOf({ estimated, scanned }: Wearer, name: string): MeasureSource {
+  const onScan = scanned?.comparisons.find(({ field }) => field === name);
+  if (onScan && !onScan.isScale) return "scanned";
+  return estimated.some(({ field }) => field === name) ? "estimated" : "given";
 }
 
 const rankOf = (measure: string): number => {

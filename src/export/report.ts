@@ -13,11 +13,13 @@ import { reportSummary } from "./reportSummary";
 import { orderedKeys, rounded, significant } from "./rounding";
 import { composeWear, type ReportWear } from "./wearReport";
 
+/** Where a measure comes from: the wearer's file, the scan that is the head, or the measures that are known. */
+export type MeasureSource = "given" | "scanned" | "estimated";
+
 /** One measure of the wearer, mm. */
 export interface MeasureInput {
   readonly value: number;
-  /** False when it was estimated from the others. */
-  readonly given: boolean;
+  readonly source: MeasureSource;
   /** Standard error of an estimate, mm. */
   readonly standardError?: number;
   /** How far off a measure that was taken may be, mm: two standard errors; absent where it is taken as exact. */
@@ -121,7 +123,7 @@ export interface Report {
 
 export interface ReportMeasure {
   readonly valueMm: number;
-  readonly source: "given" | "estimated";
+  readonly source: MeasureSource;
   readonly standardErrorMm?: number;
   readonly toleranceMm?: number;
   readonly onHeadMm?: number;
@@ -222,10 +224,10 @@ export function composeReport(input: ReportInput): Report {
 /** The report as JSON text: two spaces, one key a line, a newline at the end, so that git shows what changed. */
 export const reportJson = (report: Report): string => `${JSON.stringify(report, null, 2)}\n`;
 
-function measureOf({ value, given, standardError, tolerance, onHead }: MeasureInput): ReportMeasure {
+function measureOf({ value, source, standardError, tolerance, onHead }: MeasureInput): ReportMeasure {
   return {
     valueMm: rounded(value, 1),
-    source: given ? "given" : "estimated",
+    source,
     ...(standardError === undefined ? {} : { standardErrorMm: rounded(standardError, 1) }),
     ...(tolerance === undefined ? {} : { toleranceMm: rounded(tolerance, 1) }),
     ...(onHead === undefined ? {} : { onHeadMm: rounded(onHead, 1) }),

@@ -24,7 +24,7 @@ export function plateSentence(plate: ReportPlate): string {
   return `too large by ${plate.excessMm} mm in ${plate.tightest} at the best (${lie})`;
 }
 
-/** `561 mm` or `190.3 mm, estimated ± 4.9`, with the head form's own where it differs. */
+/** `561 mm`, `190.3 mm, estimated ± 4.9` or `190.3 mm, on the scan`, with the head form's own where it differs. */
 export function measureSentence({
   valueMm,
   source,
@@ -35,7 +35,8 @@ export function measureSentence({
   const error = standardErrorMm === undefined ? "" : ` ± ${standardErrorMm}`;
   const tolerance = toleranceMm === undefined ? "" : ` ± ${toleranceMm} as measured`;
   const measured = onHeadMm === undefined || onHeadMm === valueMm ? "" : ` (head form ${onHeadMm})`;
-  return `${valueMm} mm${source === "estimated" ? `, estimated${error}` : tolerance}${measured}`;
+  const origin = { given: tolerance, scanned: ", on the scan", estimated: `, estimated${error}` }[source];
+  return `${valueMm} mm${origin}${measured}`;
 }
 
 /** A name written in one word with humps, in plain words: `crownHeight` → `crown height`. */

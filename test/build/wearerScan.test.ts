@@ -5,6 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { readDataFile } from "../../src/build/dataFile";
 import { Heads } from "../../src/build/heads";
 import { readParties } from "../../src/build/parties";
+import { measuresOf } from "../../src/build/reporting";
 import { readWearerScan, scanNamedIn, type WearerScan } from "../../src/build/wearerScan";
 import type { DesignHeader } from "../../src/design/part";
 import { writeStl } from "../../src/export/stl";
@@ -81,6 +82,14 @@ describe("the scan that a wearer's file names", () => {
     const heads = new Heads();
     const head = heads.of(wearer, header);
     expect(head.form.surface.data.whole).toBe(true);
+    const sources = Object.entries(measuresOf(wearer, head.form)).map(([name, { source }]) => [name, source]);
+    expect(Object.fromEntries(sources)).toMatchObject({
+      girth: "given",
+      length: "scanned",
+      breadth: "scanned",
+      crownHeight: "scanned",
+      earLength: "estimated",
+    });
     const { scanned: _, ...unscanned } = wearer;
     expect(heads.of(unscanned, header).key).not.toBe(head.key);
     expect(heads.of(unscanned, header).form.surface.data.whole).toBeUndefined();

@@ -50,8 +50,9 @@ function input(): ReportInput {
     wearer: {
       name: "Maren of the Shoals",
       measures: {
-        girth: { value: 561.04, given: true, onHead: 561.02 },
-        length: { value: 190.26, given: false, standardError: 4.91, onHead: 190.3 },
+        girth: { value: 561.04, source: "given", onHead: 561.02 },
+        length: { value: 190.26, source: "estimated", standardError: 4.91, onHead: 190.3 },
+        breadth: { value: 148.44, source: "scanned", onHead: 148.4 },
       },
     },
     ease: { offset: 1.5915, hair: 3 },
@@ -168,6 +169,7 @@ describe("reportText", () => {
     expect([...places].sort((a, b) => a - b)).toEqual(places);
     expect(text).toMatch(/too large by \d+(\.\d)? mm in diameter/);
     expect(text).toContain("190.3 mm, estimated ± 4.9");
+    expect(text).toContain("148.4 mm, on the scan");
     expect(text).toContain("costume, not protective equipment");
   });
 

@@ -51,7 +51,7 @@ function settingFigures(before: Report, after: Report): Figure[] {
 function headFigures(before: Report, after: Report): Figure[] {
   const names = new Set([...Object.keys(after.head ?? {}), ...Object.keys(before.head ?? {})]);
   const isEstimate = (name: string) =>
-    before.head?.[name]?.source !== "given" && after.head?.[name]?.source !== "given";
+    [before, after].every(({ head }) => (head?.[name]?.source ?? "estimated") === "estimated");
   return [
     ...[...names].map((name) => ({
       key: `head.${name}`,

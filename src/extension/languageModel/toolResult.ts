@@ -26,7 +26,7 @@ export function fitExplanation({ messages, report }: ToolBuild): string {
   const measures = Object.entries(report.head);
   const sentence = ([name, measure]: (typeof measures)[number]) =>
     `${inWords(name)} ${measureSentence(measure)}`;
-  const taken = measures.filter(([, { source }]) => source === "given").map(sentence);
+  const taken = measures.filter(([, { source }]) => source !== "estimated").map(sentence);
   const estimated = measures.filter(([, { source }]) => source === "estimated").map(sentence);
   return [
     `${report.headpiece} is fitted to ${report.wearer}.`,
