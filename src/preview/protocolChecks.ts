@@ -41,14 +41,19 @@ export interface KeptDesign {
   /** `DesignMessage.uri` of the last design. */
   readonly uri: string;
   readonly isLocked: boolean;
+  /** Hash of the commit that it is compared with. */
+  readonly comparedWith?: string;
 }
+
+const isHash = (value: unknown): value is string =>
+  typeof value === "string" && /^[0-9a-f]{4,64}$/.test(value);
 
 /** The design in the state that a preview keeps with `setState`; undefined where there is none. */
 export function readKeptDesign(state: unknown): KeptDesign | undefined {
   if (!isRecord(state) || !isRecord(state.design)) return undefined;
-  const { uri, isLocked } = state.design;
+  const { uri, isLocked, comparedWith } = state.design;
   return typeof uri === "string" && uri !== "" && typeof isLocked === "boolean"
-    ? { uri, isLocked }
+    ? { uri, isLocked, ...(isHash(comparedWith) && { comparedWith }) }
     : undefined;
 }
 

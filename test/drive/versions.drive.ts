@@ -115,7 +115,7 @@ export function describeVersions(window: EditorWindow): void {
       assert.ok(near.likeness(both) < 0.9, `the camera is elsewhere: alike to ${near.likeness(both)}`);
     });
 
-    it("is compared again after a save, and ends by its button", async () => {
+    it("is compared again after a save", async () => {
       const before = await preview.at("#added-volume").textContent();
       await window.openFile(name);
       await window.replace(file, "lift: 45", "lift: 70");
@@ -126,9 +126,20 @@ export function describeVersions(window: EditorWindow): void {
         180,
       );
       await preview.at("#comparison-status").waitFor({ state: "hidden" });
-      await preview.at("#comparison-deed-endComparison").click();
+    });
+
+    it("is compared again after the window is reloaded, and its button leaves the keyboard to the picture", async () => {
+      const sentence = await preview.at("#comparison-sentence").textContent();
+      await window.reload();
+      await preview.at("#comparison-sentence").filter({ hasText: sentence! }).waitFor({ timeout: 120_000 });
+      await slider().waitFor();
+      const end = preview.at("#comparison-deed-endComparison");
+      await end.focus();
+      await end.press("Enter");
       await preview.at("#comparison-bar").waitFor({ state: "hidden" });
       await preview.at("#comparison").waitFor({ state: "hidden" });
+      const focused = await preview.at("#picture").evaluate((it) => it.ownerDocument.activeElement === it);
+      assert.ok(focused, "the picture has the keyboard");
       // Its wearer would be in the folder twice.
       rmSync(window.path("versions"), { recursive: true, force: true });
     });

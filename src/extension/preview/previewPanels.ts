@@ -76,6 +76,9 @@ export class PreviewPanels implements vscode.Disposable, vscode.WebviewPanelSeri
     const own = kept && parsed(kept.uri);
     const design = own && isDesign(own) ? own : this.#designs.active;
     if (design) adopted.show(design);
+    if (own && own === design && kept.comparedWith !== undefined) {
+      this.#comparisons.resume(own, kept.comparedWith);
+    }
   }
 
   dispose(): void {

@@ -118,6 +118,15 @@ export class Comparisons {
     return this.#entries.get(design) === entry ? this.of(design) : undefined;
   }
 
+  /** Compares a design with a commit as soon as it is built, unless it is compared already: after a reload. */
+  resume(design: string, asked: string): void {
+    if (this.#entries.has(design)) return;
+    const entry = new Entry(asked);
+    entry.stage = "waiting for the piece";
+    this.#entries.set(design, entry);
+    this.onBuild(design);
+  }
+
   /** The piece is shown alone again. */
   end(design: string): void {
     const entry = this.#entries.get(design);

@@ -60,6 +60,11 @@ export class WorkspaceComparisons implements vscode.Disposable {
     return this.#comparisons.compare(design.fsPath, revision);
   }
 
+  /** Compares a design again that was compared before the window was reloaded. */
+  resume(design: vscode.Uri, revision: string): void {
+    this.#comparisons.resume(design.fsPath, revision);
+  }
+
   end(design: vscode.Uri): void {
     this.#comparisons.end(design.fsPath);
   }

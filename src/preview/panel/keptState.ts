@@ -2,6 +2,7 @@ import type { CameraState, Cameras, SectionPlane, ViewSettings } from "../pieceV
 import { usualViewSettings } from "../pieceView";
 import type { KeptDesign } from "../protocolChecks";
 import { readKeptDesign } from "../protocolChecks";
+import type { ShownState } from "./shownState";
 
 /** The sections of the side panel that can be folded. */
 export const foldable = ["parameters", "facts", "wear", "plan", "comparison", "findings", "parts"] as const;
@@ -29,6 +30,14 @@ export const usualState: KeptState = {
   sideWidth: 300,
   folded: [],
 };
+
+/** What is kept of a design that is shown, and of the commit that it is compared with. */
+export function keptDesignOf({ design, comparison, comparing }: ShownState): KeptDesign | undefined {
+  if (design?.uri === undefined) return undefined;
+  const { uri, isLocked } = design;
+  const comparedWith = comparison?.scene.revision.hash ?? comparing?.revision;
+  return { uri, isLocked, ...(comparedWith !== undefined && { comparedWith }) };
+}
 
 /** Where the cameras were left. */
 export const camerasOf = ({ camera, plateCamera }: KeptState): Cameras => ({

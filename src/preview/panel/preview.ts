@@ -9,7 +9,7 @@ import { inReadingOrder } from "./findingsList";
 import { oncePerFrame } from "./frameThrottle";
 import type { PreviewHost } from "./host";
 import type { KeptState } from "./keptState";
-import { camerasOf, readKeptState } from "./keptState";
+import { camerasOf, keptDesignOf, readKeptState } from "./keptState";
 import type { Layers } from "./layers";
 import { layersOf } from "./layers";
 import type { Layout } from "./layout";
@@ -199,7 +199,11 @@ export class Preview implements Performer {
       case "planBody":
         this.view?.showPlanBody(message);
         break;
+      case "comparisonEnded":
+        this.#leaveComparison();
+        break;
     }
+    if (after.design !== undefined) this.#keepDesign();
     this.#tellView();
     this.#paint();
   }
@@ -214,6 +218,15 @@ export class Preview implements Performer {
     const revision = after.comparison?.scene.revision.hash;
     if (isNew || revision !== before.comparison?.scene.revision.hash) {
       this.#host.post({ kind: "compared", ...(revision !== undefined && { revision }) });
+    }
+  }
+
+  /** What is about to be hidden hands the keyboard to the picture. */
+  #leaveComparison(): void {
+    const { comparisonBar, sections, picture } = this.layout;
+    const hidden = [comparisonBar.element, sections.comparison.element];
+    if (hidden.some((element) => element.contains(document.activeElement))) {
+      picture.focus({ preventScroll: true });
     }
   }
 
@@ -399,11 +412,11 @@ export class Preview implements Performer {
       this.#pointed = -1;
       this.walkTo({ part: -1, finding: -1 });
     }
-    const { uri, isLocked } = design;
-    const kept = this.#kept.design;
-    if (kept?.uri !== uri || kept?.isLocked !== isLocked) {
-      this.keep({ design: uri === undefined ? undefined : { uri, isLocked } });
-    }
+  }
+
+  #keepDesign(): void {
+    const design = keptDesignOf(this.#shown);
+    if (JSON.stringify(design) !== JSON.stringify(this.#kept.design)) this.keep({ design });
   }
 
   #point(part: number): void {

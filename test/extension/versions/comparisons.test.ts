@@ -142,6 +142,36 @@ describe("a comparison", () => {
   });
 });
 
+describe("after a reload of the window", () => {
+  test("it waits for the piece, and is then made again", async () => {
+    world.built = false;
+    comparisons.resume(design, "0a1b2c3d");
+    expect(comparisons.of(design)).toMatchObject({ asked: "0a1b2c3d", stage: "waiting for the piece" });
+    await world.clock.pass(5 * comparisonPause);
+    expect(world.runs).toHaveLength(0);
+    world.built = true;
+    comparisons.onBuild(design);
+    await world.clock.pass(comparisonPause);
+    expect(world.runs.map(({ request }) => request.against)).toEqual(["0a1b2c3d"]);
+    world.runs[0].end(good);
+    await settled();
+    expect(comparisons.of(design)).toMatchObject({
+      result: { comparison: good.comparison },
+      isOutdated: false,
+    });
+  });
+
+  test("it is made of a piece that is built already, and leaves one that was asked for since alone", async () => {
+    comparisons.resume(design, "0a1b2c3d");
+    await world.clock.pass(comparisonPause);
+    expect(world.runs).toHaveLength(1);
+    comparisons.end(design);
+    void comparisons.compare(design, "spring");
+    comparisons.resume(design, "0a1b2c3d");
+    expect(comparisons.of(design)?.asked).toBe("spring");
+  });
+});
+
 describe("a save while comparing", () => {
   test("outdates it, and once the piece is built it is compared with the same commit", async () => {
     await compared();

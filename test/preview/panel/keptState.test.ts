@@ -26,7 +26,7 @@ const kept: KeptState = {
   isSideOpen: false,
   sideWidth: 345,
   folded: ["facts", "wear", "plan", "parts"],
-  design: { uri: "file:///stage/coral.headpiece.ts", isLocked: true },
+  design: { uri: "file:///stage/coral.headpiece.ts", isLocked: true, comparedWith: "0a1b2c3" },
 };
 
 test("what was kept comes back the same, through JSON", () => {
@@ -49,6 +49,10 @@ test("what is unreadable is as usual, field by field", () => {
     usualState.settings,
   );
   expect(readKeptDesign({ design: { uri: "", isLocked: true } })).toBeUndefined();
+  expect(readKeptDesign({ design: { ...kept.design, comparedWith: "--output=x" } })).toEqual({
+    uri: "file:///stage/coral.headpiece.ts",
+    isLocked: true,
+  });
 });
 
 test("a camera is kept for the head and for the plate", () => {
