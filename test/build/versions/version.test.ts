@@ -149,6 +149,30 @@ describe("what is taken from a commit", () => {
     await inVersion(other, "HEAD", (version) => expect(readFileSync(version.design, "utf8")).toBe("text"));
   });
 
+  test("a file outside the repository is told as one that is in no commit, unless it was given", async () => {
+    git.write({ "a/ring.headpiece.ts": "" });
+    git.commit("first");
+    await inVersion("a/ring.headpiece.ts", "HEAD", (version) => {
+      const own = join(dirname(version.design), "near.ts");
+      const inputs = [version.design, own, "/court/marin.wearer.json", "/court/hall.printer.json"];
+      const told = version.told({ messages: [], inputs }, ["/court/hall.printer.json"]);
+      expect(told).toMatchObject([{ id: "outside-repository", severity: "error" }]);
+      expect(told[0].text).toContain("/court/marin.wearer.json");
+    });
+  });
+
+  test("of too many files the farthest are left out, which is told where the piece then fails", async () => {
+    const many = Array.from({ length: 4_000 }, (_, i) => [`far/${i}.ts`, ""]);
+    git.write({ ...Object.fromEntries(many), "a/ring.headpiece.ts": "", "a/near.ts": "near" });
+    git.commit("first");
+    await inVersion("a/ring.headpiece.ts", "HEAD", (version) => {
+      expect(textIn(version, "near.ts")).toBe("near");
+      const told = version.told({ messages: [], inputs: [version.design] }, []);
+      expect(told).toMatchObject([{ id: "version-left-out", severity: "warning" }]);
+      expect(told[0].text).toContain("2 files of HEAD were left out");
+    });
+  });
+
   test("limits of the repository are those of the commit; none is looked for above the folder of a version", async () => {
     git.write({ "a/ring.headpiece.ts": "", "anadem.limits.json": '{ "tightPlay": 1 }' });
     git.commit("first");
@@ -272,6 +296,23 @@ describe("no such version", () => {
     // The design of a submodule belongs to that repository.
     await inVersion(`inner/${design}`, "HEAD", (version) => expect(version.revision.subject).toBe("inner"));
     inner.remove();
+  });
+
+  test("a repository of somebody else, which git does not read: told with what would make it", async () => {
+    git.write({ [design]: "" });
+    git.commit("first");
+    const foreign = git.at("git-of-another.sh");
+    // What git's own tests set to take every repository for another person's.
+    writeFileSync(foreign, '#!/bin/sh\nGIT_TEST_ASSUME_DIFFERENT_OWNER=1 exec git "$@"\n', { mode: 0o755 });
+    const before = { ...process.env };
+    Object.assign(process.env, { GIT_CONFIG_GLOBAL: "/dev/null", GIT_CONFIG_NOSYSTEM: "1" });
+    try {
+      const message = await trouble(design, "HEAD", foreign);
+      expect(message).toMatchObject({ id: "git-untrusted", file: git.at(design) });
+      expect(message.suggestion).toContain(`safe.directory ${git.path}`);
+    } finally {
+      process.env = before;
+    }
   });
 
   test("no git where it was said to be", async () => {
