@@ -29,6 +29,7 @@ import { ComparisonBodies } from "./comparisonBodies";
 import { Context } from "./context";
 import { framed } from "./framing";
 import { HeadModel } from "./headModel";
+import { colourMaterials } from "./materialColours";
 import { Materials } from "./materials";
 import { nearLook } from "./nearLook";
 import { Overlay } from "./overlay";
@@ -357,7 +358,7 @@ class PieceScene implements PieceView {
 
   refreshTheme(): void {
     this.#theme = readTheme(this.#root);
-    this.#materials.setTheme(this.#theme);
+    colourMaterials(this.#materials, this.#theme);
     this.#subjects.plate.setTheme(this.#theme);
     this.#context.setBackground(this.#theme.background);
     this.#invalidate();
