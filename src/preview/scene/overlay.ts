@@ -9,10 +9,10 @@ import { Dimensions } from "./dimensions";
 import { markPlaces } from "./markPlaces";
 import { type MarkEvents, Marks, type PlacedMark } from "./marks";
 import { type ThinnedMark, thinned } from "./markThinning";
-import type { Subjects } from "./painter";
 import { isBehind } from "./pointing";
 import type { Cut } from "./rayIndex";
 import { movedPoint, type RigidMotion } from "./rigidMotion";
+import type { Subjects } from "./subjects";
 import { tightText } from "./tightText";
 import type { Vector } from "./vector";
 

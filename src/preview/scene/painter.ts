@@ -11,32 +11,14 @@ import {
   Vector3,
   type WebGLRenderer,
 } from "three";
+import type { Ball } from "./ball";
 import type { ComparisonBodies } from "./comparisonBodies";
-import type { HeadModel } from "./headModel";
 import type { Materials } from "./materials";
 import type { Piece } from "./piece";
 import type { PlanBodies } from "./planBodies";
-import type { PlateModel } from "./plateModel";
 import type { Cut } from "./rayIndex";
 import type { RigidMotion } from "./rigidMotion";
-import type { Vector } from "./vector";
-import type { WayModel } from "./wayModel";
-
-/** A ball round all there is. */
-export interface Ball {
-  readonly middle: Vector;
-  readonly radius: number;
-}
-
-/** What is painted. */
-export interface Subjects {
-  readonly piece: Piece;
-  readonly head: HeadModel;
-  readonly plate: PlateModel;
-  readonly way: WayModel;
-  readonly bodies: PlanBodies;
-  readonly comparison: ComparisonBodies;
-}
+import type { Subjects } from "./subjects";
 
 /** How it is painted. */
 export interface Manner {

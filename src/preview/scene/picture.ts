@@ -3,15 +3,13 @@ import { centreRadius, quarters } from "./balanceMarks";
 import { cssColour } from "./colour";
 import type { Spot } from "./dimensionLayout";
 import { arrowHeads } from "./dimensions";
+import type { MarkColours } from "./markColours";
 import { countPlace, countText, markSymbols, pinSize, pinStem } from "./markSymbols";
 import type { OverlayContent } from "./overlay";
 import type { Theme } from "./theme";
 
 /** Pins that share a place stand this far apart, CSS pixels. */
 const markStep = 20;
-
-/** Colours of marks, as the page shows them. */
-export type MarkColours = Readonly<Record<"error" | "warning" | "note", string>>;
 
 /**
  * A PNG of the picture with what stands over it.
