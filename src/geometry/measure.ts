@@ -1,6 +1,6 @@
 import { sectionAxes } from "./frames";
 import type { TriangleMesh } from "./mesh";
-import { prepareTube } from "./rings";
+import { type PreparedTube, prepareTube } from "./rings";
 import type { TubeShape } from "./tubeShape";
 
 /** Enclosed volume of a closed mesh, mm³: negative if it is inside out (divergence theorem). */
@@ -49,26 +49,11 @@ export interface TubeMeasures {
  * the section's centre of area (Pappus' theorem), and half balls for domes.
  */
 export function tubeVolumeAndLength(shape: TubeShape): TubeMeasures {
-  const { curve, profile, section, turnAt } = prepareTube(shape, 0.1);
-  const marks = [0, 1, ...curve.stations()];
-  for (const position of [...profile.corners, ...profile.knots]) marks.push(position / curve.length);
-  const stations = [...new Set(marks)].filter((share) => share >= 0 && share <= 1).sort((a, b) => a - b);
-  const shares: number[] = [stations[0]];
-  for (let i = 0; i + 1 < stations.length; i++) {
-    const [a, b] = [stations[i], stations[i + 1]];
-    for (let k = 1; k <= 4; k++) shares.push(k === 4 ? b : a + ((b - a) * k) / 4);
-  }
-  const samples = curve.sample(shares);
-  const axes = sectionAxes(samples, shares, turnAt);
+  const tube = prepareTube(shape, 0.1);
+  const { curve, profile, section } = tube;
+  const shares = quadratureShares(tube);
   const radii = shares.map((share) => profile.radiusAt(share * curve.length));
-  const [cx, cy] = section.centroid;
-  const bend = (i: number): number => {
-    let sum = 0;
-    for (let k = i * 3; k < i * 3 + 3; k++) {
-      sum += samples.curvatures[k] * (cx * axes.x[k] + cy * axes.y[k]);
-    }
-    return sum * radii[i];
-  };
+  const bends = bendsOf(tube, shares, radii);
   let volume = 0;
   let area = 0;
   for (let i = 0; i + 2 < shares.length; i += 2) {
@@ -76,12 +61,12 @@ export function tubeVolumeAndLength(shape: TubeShape): TubeMeasures {
     for (let k = 0; k <= 2; k++) {
       const weight = (k === 1 ? 4 : 1) / 6;
       const r = radii[i + k];
-      volume += weight * h * section.area * r * r * (1 - bend(i + k));
+      volume += weight * h * section.area * r * r * (1 - bends[i + k]);
     }
     for (let k = 0; k < 2; k++) {
       const step = (shares[i + k + 1] - shares[i + k]) * curve.length;
-      const [r0, r1] = [radii[i + k], radii[i + k + 1]];
-      area += (section.perimeter * (r0 + r1) * Math.hypot(step, r1 - r0)) / 2;
+      const rise = radii[i + k + 1] - radii[i + k];
+      area += (section.perimeter * (radii[i + k] + radii[i + k + 1]) * Math.sqrt(step * step + rise * rise)) / 2;
     }
   }
   if (!curve.closed) {
@@ -101,4 +86,44 @@ export function tubeVolumeAndLength(shape: TubeShape): TubeMeasures {
     leastRadius: radii.reduce((a, b) => Math.min(a, b)),
     greatestRadius: profile.greatest,
   };
+}
+
+/** Steps of the quadrature between two places where path or radius may change: an even number. */
+const stepsBetween = 4;
+
+/** Shares of the path at which the quadrature looks, from 0 to 1. */
+function quadratureShares({ curve, profile }: PreparedTube): Float64Array {
+  const marks = [0, 1, ...curve.stations()];
+  for (const position of [...profile.corners, ...profile.knots]) marks.push(position / curve.length);
+  const stations = Float64Array.from(marks.filter((share) => share >= 0 && share <= 1))
+    .sort()
+    .filter((share, i, sorted) => i === 0 || share !== sorted[i - 1]);
+  const shares = new Float64Array(stepsBetween * (stations.length - 1) + 1);
+  shares[0] = stations[0];
+  for (let i = 0; i + 1 < stations.length; i++) {
+    const [a, b] = [stations[i], stations[i + 1]];
+    for (let k = 1; k < stepsBetween; k++) shares[stepsBetween * i + k] = a + ((b - a) * k) / stepsBetween;
+    shares[stepsBetween * (i + 1)] = b;
+  }
+  return shares;
+}
+
+/** A centre of area nearer to the path than this lies on it but for rounding, radii. */
+const onPath = 1e-12;
+
+/** κ·c at each share: 0 where the section's centre of area lies on the path, which then need not be looked at. */
+function bendsOf({ curve, section, turnAt }: PreparedTube, shares: Float64Array, radii: Float64Array) {
+  const bends = new Float64Array(shares.length);
+  const [cx, cy] = section.centroid;
+  if (Math.abs(cx) + Math.abs(cy) < onPath) return bends;
+  const samples = curve.sample(shares);
+  const axes = sectionAxes(samples, shares, turnAt);
+  for (let i = 0; i < bends.length; i++) {
+    let sum = 0;
+    for (let k = i * 3; k < i * 3 + 3; k++) {
+      sum += samples.curvatures[k] * (cx * axes.x[k] + cy * axes.y[k]);
+    }
+    bends[i] = sum * radii[i];
+  }
+  return bends;
 }
