@@ -28,8 +28,9 @@ const child = "keep sharp things from children";
 export function sharp(piece: WornPiece, head: Pick<WornHead, "isChild">, limits: Limits): Sharp {
   const tips = freeTips(piece).sort((a, b) => a.radius - b.radius);
   const edges = sharpEdges(piece, limits.edgeAngle.value);
+  const tipped = new Set(tips.map(({ part }) => part));
   const small = piece.parts.filter(
-    (part) => isLoosable(part, tips) && fitsSmallPartsCylinder(hullPoints(part)),
+    (part) => isLoosable(part, tipped) && fitsSmallPartsCylinder(hullPoints(part)),
   );
   return {
     tips,
@@ -44,8 +45,8 @@ export function sharp(piece: WornPiece, head: Pick<WornHead, "isChild">, limits:
 }
 
 /** What could snap off: a body that was set on, and a tube with a free end. */
-const isLoosable = (part: Part, tips: readonly FreeTip[]): boolean =>
-  part.kind === "solid" || (part.kind === "tube" && tips.some((tip) => tip.part === part.name));
+const isLoosable = (part: Part, tipped: ReadonlySet<string>): boolean =>
+  part.kind === "solid" || (part.kind === "tube" && tipped.has(part.name));
 
 /** One finding for all tips that one line of the design made, the sharpest first. */
 function tipFindings(tips: readonly FreeTip[], parts: readonly Part[], { tipRadius }: Limits): Finding[] {

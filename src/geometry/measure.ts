@@ -66,7 +66,8 @@ export function tubeVolumeAndLength(shape: TubeShape): TubeMeasures {
     for (let k = 0; k < 2; k++) {
       const step = (shares[i + k + 1] - shares[i + k]) * curve.length;
       const rise = radii[i + k + 1] - radii[i + k];
-      area += (section.perimeter * (radii[i + k] + radii[i + k + 1]) * Math.sqrt(step * step + rise * rise)) / 2;
+      area +=
+        (section.perimeter * (radii[i + k] + radii[i + k + 1]) * Math.sqrt(step * step + rise * rise)) / 2;
     }
   }
   if (!curve.closed) {

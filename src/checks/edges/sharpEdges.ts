@@ -1,5 +1,6 @@
 import { oppositeHalves } from "../../geometry/edgeTable";
-import { degrees, type Vec3 } from "../../geometry/vector";
+import type { TriangleMesh } from "../../geometry/mesh";
+import { cross, degrees, distance, length, subtract, type Vec3 } from "../../geometry/vector";
 import type { WornPiece } from "../wornPiece";
 
 /** Acute edges of one part. */
@@ -26,7 +27,7 @@ export function sharpEdges(piece: WornPiece, acute: number): SharpEdges[] {
   const { mesh } = piece;
   const { positions: p } = mesh;
   const opposite = oppositeHalves(mesh);
-  const faces = faceNormalsAndHeights(mesh.positions, mesh.triangles);
+  const normals = faceNormals(mesh);
   const acuteCosine = -Math.cos((acute * Math.PI) / 180);
   const found = new Map<number, { length: number; cosine: number; at: Vec3 }>();
   for (let half = 0; half < opposite.length; half++) {
@@ -35,19 +36,19 @@ export function sharpEdges(piece: WornPiece, acute: number): SharpEdges[] {
     const one = (half / 3) | 0;
     const other = (opposite[half] / 3) | 0;
     const cosine =
-      faces.normals[3 * one] * faces.normals[3 * other] +
-      faces.normals[3 * one + 1] * faces.normals[3 * other + 1] +
-      faces.normals[3 * one + 2] * faces.normals[3 * other + 2];
+      normals[3 * one] * normals[3 * other] +
+      normals[3 * one + 1] * normals[3 * other + 1] +
+      normals[3 * one + 2] * normals[3 * other + 2];
     if (cosine > acuteCosine) continue;
-    if (faces.heights[one] < leastHeight || faces.heights[other] < leastHeight) continue;
+    if (heightOf(mesh, one) < leastHeight || heightOf(mesh, other) < leastHeight) continue;
     const a = 3 * mesh.triangles[half];
     const b = 3 * mesh.triangles[half % 3 === 2 ? half - 2 : half + 1];
     // The corner of the other triangle that is not on the edge.
     const far = 3 * mesh.triangles[3 * other + ((opposite[half] + 2) % 3)];
     const above =
-      (p[far] - p[a]) * faces.normals[3 * one] +
-      (p[far + 1] - p[a + 1]) * faces.normals[3 * one + 1] +
-      (p[far + 2] - p[a + 2]) * faces.normals[3 * one + 2];
+      (p[far] - p[a]) * normals[3 * one] +
+      (p[far + 1] - p[a + 1]) * normals[3 * one + 1] +
+      (p[far + 2] - p[a + 2]) * normals[3 * one + 2];
     // A crease inwards pricks nobody.
     if (above >= 0) continue;
     const length = Math.hypot(p[a] - p[b], p[a + 1] - p[b + 1], p[a + 2] - p[b + 2]);
@@ -74,25 +75,38 @@ export function sharpEdges(piece: WornPiece, acute: number): SharpEdges[] {
     .sort((a, b) => b.length - a.length);
 }
 
-/** Unit normal of each triangle, and its least height, mm. */
-function faceNormalsAndHeights(p: Float32Array, triangles: Uint32Array) {
+/** Unit normal of each triangle, x, y, z in turn; zero for one without area. */
+function faceNormals({ positions: p, triangles }: TriangleMesh): Float32Array {
   const normals = new Float32Array(triangles.length);
-  const heights = new Float32Array(triangles.length / 3);
   for (let t = 0; t < triangles.length; t += 3) {
-    const [a, b, c] = [3 * triangles[t], 3 * triangles[t + 1], 3 * triangles[t + 2]];
-    const [ux, uy, uz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
-    const [vx, vy, vz] = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
-    const [nx, ny, nz] = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
+    const a = 3 * triangles[t];
+    const b = 3 * triangles[t + 1];
+    const c = 3 * triangles[t + 2];
+    const ux = p[b] - p[a];
+    const uy = p[b + 1] - p[a + 1];
+    const uz = p[b + 2] - p[a + 2];
+    const vx = p[c] - p[a];
+    const vy = p[c + 1] - p[a + 1];
+    const vz = p[c + 2] - p[a + 2];
+    const nx = uy * vz - uz * vy;
+    const ny = uz * vx - ux * vz;
+    const nz = ux * vy - uy * vx;
     const twice = Math.sqrt(nx * nx + ny * ny + nz * nz);
     if (twice === 0) continue;
     normals[t] = nx / twice;
     normals[t + 1] = ny / twice;
     normals[t + 2] = nz / twice;
-    const [wx, wy, wz] = [vx - ux, vy - uy, vz - uz];
-    const longest = Math.sqrt(
-      Math.max(ux * ux + uy * uy + uz * uz, vx * vx + vy * vy + vz * vz, wx * wx + wy * wy + wz * wz),
-    );
-    heights[t / 3] = twice / longest;
   }
-  return { normals, heights };
+  return normals;
+}
+
+/** Least height of a triangle, mm. */
+function heightOf({ positions: p, triangles }: TriangleMesh, triangle: number): number {
+  const corner = (k: number): Vec3 => {
+    const at = 3 * triangles[3 * triangle + k];
+    return [p[at], p[at + 1], p[at + 2]];
+  };
+  const [a, b, c] = [corner(0), corner(1), corner(2)];
+  const longest = Math.max(distance(a, b), distance(b, c), distance(c, a));
+  return longest > 0 ? length(cross(subtract(b, a), subtract(c, a))) / longest : 0;
 }

@@ -3,6 +3,9 @@ import { convexOutline, enclosingCircle } from "../plate/footprint";
 /** The small-parts cylinder, mm: a slanted floor from 25.4 to 57.1 deep (16 CFR 1501.4; Canada SOR/2011-17, Schedule 1). */
 export const smallPartsCylinder = { diameter: 31.7, shallow: 25.4, deep: 57.1 } as const;
 
+/** More than rounding, mm. */
+const slack = 1e-6;
+
 /** Turns of the slanted floor that are tried. */
 const turns = 12;
 
@@ -26,7 +29,8 @@ const spreadAxes = Array.from({ length: 120 }, (_, i) => {
 export function fitsSmallPartsCylinder(points: ArrayLike<number>): boolean {
   const count = points.length / 3;
   if (count === 0) return false;
-  if (largestExtent(points) > Math.hypot(smallPartsCylinder.diameter, smallPartsCylinder.deep)) return false;
+  const { diameter, deep } = smallPartsCylinder;
+  if (largestExtent(points) > Math.hypot(diameter, deep)) return false;
   const x = new Float64Array(count);
   const y = new Float64Array(count);
   const z = new Float64Array(count);
@@ -39,15 +43,25 @@ export function fitsSmallPartsCylinder(points: ArrayLike<number>): boolean {
       axis[2] * u[0] - axis[0] * u[2],
       axis[0] * u[1] - axis[1] * u[0],
     ];
-    for (let p = 0; p < count; p++) {
-      const [px, py, pz] = [points[3 * p], points[3 * p + 1], points[3 * p + 2]];
-      x[p] = px * u[0] + py * u[1] + pz * u[2];
-      y[p] = px * v[0] + py * v[1] + pz * v[2];
-      z[p] = px * axis[0] + py * axis[1] + pz * axis[2];
-    }
+    // Wider or longer than the cylinder: the commonest, and told without the circle.
+    if (along(points, u, x) > diameter + slack || along(points, v, y) > diameter + slack) continue;
+    if (along(points, axis, z) > deep + slack) continue;
     if (fitsUpright(x, y, z)) return true;
   }
   return false;
+}
+
+/** Places of points along an axis into `into`. @returns how far they reach from the first to the last, mm */
+function along(points: ArrayLike<number>, [ax, ay, az]: readonly number[], into: Float64Array): number {
+  let least = Infinity;
+  let most = -Infinity;
+  for (let p = 0; p < into.length; p++) {
+    const place = points[3 * p] * ax + points[3 * p + 1] * ay + points[3 * p + 2] * az;
+    into[p] = place;
+    if (place < least) least = place;
+    if (place > most) most = place;
+  }
+  return most - least;
 }
 
 /** Whether points fit into the upright cylinder, either way up, at one of the turns of its floor. */
@@ -77,14 +91,16 @@ function fitsUpright(x: Float64Array, y: Float64Array, z: Float64Array): boolean
 /** The way from one end of a body to the other: from the point farthest from its first to the one farthest from that. */
 function longestAxis(points: ArrayLike<number>): number[] {
   const farthestFrom = (from: number): number => {
-    let [best, reach] = [0, -1];
+    let best = 0;
+    let reach = -1;
     for (let i = 0; i < points.length; i += 3) {
-      const away = Math.hypot(
-        points[i] - points[from],
-        points[i + 1] - points[from + 1],
-        points[i + 2] - points[from + 2],
-      );
-      if (away > reach) [best, reach] = [i, away];
+      const dx = points[i] - points[from];
+      const dy = points[i + 1] - points[from + 1];
+      const dz = points[i + 2] - points[from + 2];
+      const away2 = dx * dx + dy * dy + dz * dz;
+      if (away2 <= reach) continue;
+      reach = away2;
+      best = i;
     }
     return best;
   };

@@ -1,5 +1,6 @@
 import type { Part, TubePart } from "../../design/part";
-import { prepareTube } from "../../geometry/rings";
+import { curveOf } from "../../geometry/curveCache";
+import { tubeProfile } from "../../geometry/tips";
 import { emptyPlace } from "../../geometry/triangleTree";
 import type { Vec3 } from "../../geometry/vector";
 import { extremePoints } from "../plate/extremePoints";
@@ -39,7 +40,8 @@ export const isOnSurface = (piece: WornPiece, [x, y, z]: Vec3): boolean =>
 /** Rounded ends of a tube as designed: radius, and the outermost point. */
 function tipsOf({ shape }: TubePart): { radius: number; at: Vec3 }[] {
   if (shape.path.closed) return [];
-  const { curve, profile } = prepareTube(shape, 0.1);
+  const curve = curveOf(shape.path);
+  const profile = tubeProfile(shape, curve.length);
   const thickness = shape.section.kind === "circle" ? 1 : halfThickness(shape.section.points);
   return ([0, 1] as const).flatMap((share) => {
     const cap = share === 0 ? profile.start : profile.end;
@@ -69,24 +71,25 @@ function halfThickness(points: readonly (readonly [number, number])[]): number {
   return least;
 }
 
+/** Places along a tube at which balls stand for it. */
+const places = 25;
+
 /** Points on the hull of a part, x, y, z in turn, mm: enough to tell what it fits into. */
-export function hullPoints(part: Part): number[] {
-  if (part.kind === "solid") return Array.from(extremePoints(part.mesh.positions, 2));
-  if (part.kind === "cut") return [];
-  const { curve, profile, section } = prepareTube(part.shape, 0.1);
-  const steps = 24;
-  const shares = Float64Array.from({ length: steps + 1 }, (_, i) => i / steps);
+export function hullPoints(part: Part): Float64Array {
+  if (part.kind === "solid") return extremePoints(part.mesh.positions, 2);
+  if (part.kind === "cut") return new Float64Array(0);
+  const { path, section } = part.shape;
+  const curve = curveOf(path);
+  const profile = tubeProfile(part.shape, curve.length);
+  const shares = Float64Array.from({ length: places }, (_, i) => i / (places - 1));
   const { points } = curve.sample(shares);
-  const hull: number[] = [];
-  const reach = section.round ? 1 : section.reach;
-  for (let i = 0; i <= steps; i++) {
+  const reach = section.kind === "circle" ? 1 : Math.max(...section.points.map(([x, y]) => Math.hypot(x, y)));
+  const hull = new Float64Array(3 * places * directions.length);
+  let next = 0;
+  for (let i = 0; i < places; i++) {
     const radius = profile.radiusAt(shares[i] * curve.length) * reach;
-    for (const [dx, dy, dz] of directions) {
-      hull.push(
-        points[3 * i] + radius * dx,
-        points[3 * i + 1] + radius * dy,
-        points[3 * i + 2] + radius * dz,
-      );
+    for (const direction of directions) {
+      for (let axis = 0; axis < 3; axis++) hull[next++] = points[3 * i + axis] + radius * direction[axis];
     }
   }
   return hull;
