@@ -1,7 +1,7 @@
 import { degrees } from "../../geometry/vector";
 import { emptySample } from "../../head/radialSurface";
 import { hairShare } from "../../head/regions";
-import { cellKey } from "../balance/seat";
+import { RimCells } from "./rimCells";
 import type { WornHead } from "../wornHead";
 import type { WornPiece } from "../wornPiece";
 
@@ -22,8 +22,6 @@ const mostAsked = 700;
 const mostPoints = 200;
 const firstCell = 4;
 const cellGrowth = 1.2;
-/** What lies farther off the head with its hair than the nearest in its cell by more than this is not its rim, mm. */
-const rimGap = 1;
 /** What is farther than this from the grown head is not felt, mm. */
 const reach = 10;
 /** A surface is met at no flatter an angle: in hollows the ray says little. */
@@ -38,60 +36,61 @@ export function feltPoints(
   piece: WornPiece,
   head: WornHead,
 ): { readonly felt: FeltPoints; readonly asked: FeltPoints } {
-  const { positions } = piece.samples;
-  const { samples, gaps } = nearSamples(piece, head);
-  const heightOf = (k: number) => positions[3 * samples[k] + 2];
-  let asked: readonly number[] = [];
-  let among = samples.map((_, k) => k);
+  const near = nearSamples(piece, head);
+  const cells = new RimCells(near.positions, near.gaps);
+  let asked: Int32Array | undefined;
+  let among = cells.all();
   for (let cell = firstCell; ; cell *= cellGrowth) {
-    const cells = new Map<number, number[]>();
-    for (const k of among) {
-      const key = cellKey(positions, samples[k], cell);
-      const known = cells.get(key);
-      if (known) known.push(k);
-      else cells.set(key, [k]);
-    }
-    const chosen = new Set<number>();
-    for (const members of cells.values()) {
-      const nearest = members.reduce((a, b) => (gaps[b] < gaps[a] ? b : a));
-      const near = members.filter((k) => gaps[k] < gaps[nearest] + rimGap);
-      chosen.add(nearest);
-      chosen.add(near.reduce((a, b) => (heightOf(b) < heightOf(a) ? b : a)));
-      chosen.add(near.reduce((a, b) => (heightOf(b) > heightOf(a) ? b : a)));
-    }
-    among = [...chosen];
-    if (asked.length === 0 && among.length <= mostAsked) asked = among;
+    among = cells.rims(among, cell);
+    if (!asked && among.length <= mostAsked) asked = among;
     if (among.length <= mostPoints) break;
   }
-  const taken = (chosen: readonly number[]) =>
+  const taken = (chosen: Int32Array) =>
     pointsAt(
       piece,
       head,
-      chosen.map((k) => samples[k]),
+      Array.from(chosen, (k) => near.samples[k]),
     );
-  return { felt: taken(among), asked: taken(asked) };
+  return { felt: taken(among), asked: taken(asked ?? among) };
 }
 
-/** Samples near the head, and how far off its hair they are along the ray from its centre, mm. */
-function nearSamples(piece: WornPiece, head: WornHead): { samples: number[]; gaps: number[] } {
+/** Samples near the head. */
+interface NearSamples {
+  readonly samples: Uint32Array;
+  /** x, y, z of each in turn, mm, head frame. */
+  readonly positions: Float32Array;
+  /** How far each is off the head's hair along the ray from its centre, mm. */
+  readonly gaps: Float64Array;
+}
+
+function nearSamples(piece: WornPiece, head: WornHead): NearSamples {
   const { positions, count } = piece.samples;
   const { surface, center } = head.form;
   const { hair, ease } = head.room;
-  const samples: number[] = [];
-  const gaps: number[] = [];
+  const [cx, cy, cz] = center;
+  const most = reach + ease + hair;
+  const samples = new Uint32Array(count);
+  const places = new Float32Array(3 * count);
+  const gaps = new Float64Array(count);
+  let found = 0;
   for (let i = 0; i < count; i++) {
-    const x = positions[3 * i] - center[0];
-    const y = positions[3 * i + 1] - center[1];
-    const z = positions[3 * i + 2] - center[2];
+    const x = positions[3 * i] - cx;
+    const y = positions[3 * i + 1] - cy;
+    const z = positions[3 * i + 2] - cz;
     const level = Math.sqrt(x * x + y * y);
     const azimuth = Math.atan2(x, y);
     const elevation = Math.atan2(z, level);
     const gap = Math.sqrt(level * level + z * z) - surface.uncutRadius(azimuth, elevation);
-    if (gap > reach + ease + hair) continue;
-    samples.push(i);
-    gaps.push(hair > 0 ? gap - hair * hairShare(degrees(azimuth), degrees(elevation)) : gap);
+    if (gap > most) continue;
+    samples[found] = i;
+    for (let axis = 0; axis < 3; axis++) places[3 * found + axis] = positions[3 * i + axis];
+    gaps[found++] = hair > 0 ? gap - hair * hairShare(degrees(azimuth), degrees(elevation)) : gap;
   }
-  return { samples, gaps };
+  return {
+    samples: samples.subarray(0, found),
+    positions: places.subarray(0, 3 * found),
+    gaps: gaps.subarray(0, found),
+  };
 }
 
 /** Samples of a piece with what the head is like below them. */
@@ -103,9 +102,10 @@ export function pointsAt(piece: WornPiece, head: WornHead, samples: readonly num
   const { surface, center } = head.form;
   const foot = emptySample();
   samples.forEach((sample, i) => {
-    const own = piece.samples.positions.subarray(3 * sample, 3 * sample + 3);
-    positions.set(own, 3 * i);
-    const [x, y, z] = own;
+    const x = piece.samples.positions[3 * sample];
+    const y = piece.samples.positions[3 * sample + 1];
+    const z = piece.samples.positions[3 * sample + 2];
+    positions.set([x, y, z], 3 * i);
     const level = Math.hypot(x - center[0], y - center[1]);
     surface.evaluateUncut(Math.atan2(x - center[0], y - center[1]), Math.atan2(z - center[2], level), foot);
     normals.set([foot.nx, foot.ny, foot.nz], 3 * i);
