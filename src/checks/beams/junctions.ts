@@ -25,20 +25,24 @@ export function junctionsOf({ seams, positions }: Skeleton, { mesh }: WornPiece)
   const groups = new Groups(seams.count);
   const covered = new Uint8Array(seams.count);
   const { triangles } = mesh;
+  const { first, second } = seams;
+  const join = (i: number, j: number): void => {
+    if (i >= 0 && j >= 0 && first[i] === first[j] && second[i] === second[j]) groups.join(i, j);
+  };
   for (let t = 0; t < triangles.length; t += 3) {
-    const [a, b, c] = [triangles[t], triangles[t + 1], triangles[t + 2]];
-    if (entryOf[a] < 0 && entryOf[b] < 0 && entryOf[c] < 0) continue;
-    const crowded = onCrowded[a] + onCrowded[b] + onCrowded[c] > 0;
-    for (const [u, v] of [
-      [a, b],
-      [b, c],
-      [c, a],
-    ]) {
-      const [i, j] = [entryOf[u], entryOf[v]];
-      if (i >= 0 && crowded) covered[i] = 1;
-      if (i < 0 || j < 0) continue;
-      if (seams.first[i] === seams.first[j] && seams.second[i] === seams.second[j]) groups.join(i, j);
+    const a = triangles[t];
+    const b = triangles[t + 1];
+    const c = triangles[t + 2];
+    const i = entryOf[a];
+    const j = entryOf[b];
+    const k = entryOf[c];
+    if (i < 0 && j < 0 && k < 0) continue;
+    if (onCrowded[a] + onCrowded[b] + onCrowded[c] > 0) {
+      for (const entry of [i, j, k]) if (entry >= 0) covered[entry] = 1;
     }
+    join(i, j);
+    join(j, k);
+    join(k, i);
   }
   const known = new Map<number, Junction>();
   const pairs = new Map<number, Junction>();

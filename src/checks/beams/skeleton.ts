@@ -74,10 +74,7 @@ export function seamPoint(
 /** The skeleton of a piece. `grown`: the head that it was hollowed to. */
 export function skeletonOf(piece: WornPiece, grown: SignedDistance): Skeleton {
   const { mesh, parts } = piece;
-  const isUnknown = (part: number) => part >= parts.length || (part >= 0 && parts[part].kind === "cut");
-  const known = mesh.partOfTriangle.some(isUnknown)
-    ? { ...mesh, partOfTriangle: mesh.partOfTriangle.map((part) => (isUnknown(part) ? -1 : part)) }
-    : mesh;
+  const known = { ...mesh, partOfTriangle: knownParts(mesh.partOfTriangle, parts) };
   const limbs = limbsOf(parts, known.partOfTriangle);
   const limbOf = limbs.flatMap((limb) => (limb ? Array.from({ length: limb.count }, () => limb) : []));
   const nodes = limbOf.length;
@@ -152,9 +149,22 @@ export function skeletonOf(piece: WornPiece, grown: SignedDistance): Skeleton {
   };
 }
 
+/** The part of each triangle; −1 for those of cuts and of no part of the design. */
+function knownParts(partOfTriangle: Int32Array, parts: readonly Part[]): Int32Array {
+  const isKnown = Uint8Array.from(parts, ({ kind }) => (kind === "cut" ? 0 : 1));
+  const known = new Int32Array(partOfTriangle.length);
+  for (let t = 0; t < known.length; t++) {
+    const part = partOfTriangle[t];
+    known[t] = part >= 0 && isKnown[part] === 1 ? part : -1;
+  }
+  return known;
+}
+
 function limbsOf(parts: readonly Part[], partOfTriangle: Int32Array): (Limb | undefined)[] {
   const hasSurface = new Uint8Array(parts.length);
-  for (const part of partOfTriangle) if (part >= 0) hasSurface[part] = 1;
+  for (let t = 0; t < partOfTriangle.length; t++) {
+    if (partOfTriangle[t] >= 0) hasSurface[partOfTriangle[t]] = 1;
+  }
   let first = 0;
   return parts.map((part, index) => {
     if (part.kind === "cut" || !hasSurface[index]) return undefined;

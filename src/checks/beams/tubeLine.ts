@@ -37,6 +37,8 @@ export class TubeLine {
   /** Balls round runs of samples: x, y, z, radius, greatest radius of the tube there. */
   readonly #blocks: Float64Array;
   #lastBlock = 0;
+  /** Greatest reach of any section, mm. */
+  readonly #thickest: number;
   readonly #hollow: { readonly wall: number; readonly inset: number } | undefined;
 
   /** Throws a MessageError for a tube that cannot be swept. */
@@ -69,6 +71,7 @@ export class TubeLine {
     this.moments = (this.outline && outlineMoments(this.outline)) ?? circleMoments;
     this.reach = section.round ? 1 : section.reach;
     this.#blocks = ballsRound(this);
+    this.#thickest = this.reach * this.radii.reduce((a, b) => Math.max(a, b));
     const wall = shape.hollow?.wall ?? 0;
     if (wall > 0) this.#hollow = { wall, inset: wall / (section.round ? 1 : inradius(section.points)) };
   }
@@ -131,41 +134,56 @@ export class TubeLine {
 
   /** The sample to whose section a point of the surface belongs: the nearest, thick sections first. */
   nearest(px: number, py: number, pz: number): number {
-    const { points, radii, reach, count } = this;
     const blocks = this.#blocks;
-    let best = Infinity;
-    let at = 0;
-    const look = (block: number): void => {
-      const end = Math.min(count, (block + 1) * blockSize);
-      for (let i = block * blockSize; i < end; i++) {
-        const dx = px - points[3 * i];
-        const dy = py - points[3 * i + 1];
-        const dz = pz - points[3 * i + 2];
-        const r = radii[i] * reach;
-        const power = dx * dx + dy * dy + dz * dz - r * r;
-        if (power < best || (power === best && i < at)) {
-          best = power;
-          at = i;
-        }
-      }
-    };
     // Points of a surface come one beside another.
     const first = this.#lastBlock;
-    look(first);
+    let at = this.#nearestIn(first, px, py, pz, first * blockSize);
+    let best = this.#powerAt(at, px, py, pz);
+    let far = Math.sqrt(Math.max(0, best + this.#thickest * this.#thickest));
     for (let block = 0; 5 * block < blocks.length; block++) {
-      if (block === first) continue;
       const b = 5 * block;
       const dx = px - blocks[b];
       const dy = py - blocks[b + 1];
       const dz = pz - blocks[b + 2];
+      const away2 = dx * dx + dy * dy + dz * dz;
+      // No sample of the block can be nearer than its ball's surface: first as if it were as thick as the thickest.
+      if (away2 > (blocks[b + 3] + far) * (blocks[b + 3] + far) || block === first) continue;
       const bound = best + blocks[b + 4] * blocks[b + 4];
-      // No sample of the block can be nearer than its ball's surface.
       const reachTo = blocks[b + 3] + Math.sqrt(Math.max(0, bound));
-      if (bound < 0 || dx * dx + dy * dy + dz * dz > reachTo * reachTo) continue;
-      look(block);
+      if (bound < 0 || away2 > reachTo * reachTo) continue;
+      const own = this.#nearestIn(block, px, py, pz, at);
+      if (own === at) continue;
+      at = own;
+      best = this.#powerAt(at, px, py, pz);
+      far = Math.sqrt(Math.max(0, best + this.#thickest * this.#thickest));
     }
     this.#lastBlock = (at / blockSize) | 0;
     return at;
+  }
+
+  /** The nearest of the samples of a block and another one; of equals the first. */
+  #nearestIn(block: number, px: number, py: number, pz: number, other: number): number {
+    let at = other;
+    let best = this.#powerAt(other, px, py, pz);
+    const end = Math.min(this.count, (block + 1) * blockSize);
+    for (let i = block * blockSize; i < end; i++) {
+      const power = this.#powerAt(i, px, py, pz);
+      if (power < best || (power === best && i < at)) {
+        best = power;
+        at = i;
+      }
+    }
+    return at;
+  }
+
+  /** Power of a point to the ball of a sample: square of its distance less that of the ball's radius, mm². */
+  #powerAt(i: number, px: number, py: number, pz: number): number {
+    const { points } = this;
+    const dx = px - points[3 * i];
+    const dy = py - points[3 * i + 1];
+    const dz = pz - points[3 * i + 2];
+    const r = this.radii[i] * this.reach;
+    return dx * dx + dy * dy + dz * dz - r * r;
   }
 
   /** Position on the path, mm, of the section in which a point lies that belongs to sample `i`. */

@@ -1,9 +1,9 @@
 import { degrees } from "../../geometry/vector";
 import { emptySample } from "../../head/radialSurface";
 import { hairShare } from "../../head/regions";
-import { RimCells } from "./rimCells";
 import type { WornHead } from "../wornHead";
 import type { WornPiece } from "../wornPiece";
+import { RimCells } from "./rimCells";
 
 /** Some of the points of a piece that the head feels, as they sit on the head that the piece was made for. */
 export interface FeltPoints {
