@@ -65,8 +65,11 @@ export class CapsuleGrid {
     }
   }
 
-  /** Adds to `found` the segments whose surface may lie within `reach` of a point, each once. */
-  near(x: number, y: number, z: number, reach: number, found: number[]): void {
+  /**
+   * Adds to `found` the segments whose surface may lie within `reach` of a point, each once, and to `distances` the least
+   * that each may be away, mm.
+   */
+  near(x: number, y: number, z: number, reach: number, found: number[], distances?: number[]): void {
     const c = this.cell;
     const stamp = ++this.stamp;
     const [x1, y0, y1] = [
@@ -83,7 +86,10 @@ export class CapsuleGrid {
           for (const index of list) {
             if (this.stamps[index] === stamp) continue;
             this.stamps[index] = stamp;
-            if (this.surfaceDistance(index, x, y, z) < reach) found.push(index);
+            const distance = this.surfaceDistance(index, x, y, z);
+            if (distance >= reach) continue;
+            found.push(index);
+            distances?.push(distance);
           }
         }
       }

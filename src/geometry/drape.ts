@@ -16,19 +16,20 @@ export function drape(heights: Float64Array, step: number, radius: number, close
   const raised = new Float64Array(count);
   const result = new Float64Array(count);
   const at = (k: number) => (closed ? ((k % count) + count) % count : k);
+  // Both look outward and stop where even the highest (the lowest) line could change nothing any more.
   for (let k = 0; k < count; k++) {
     let top = heights[k];
-    for (let j = -window; j <= window; j++) {
-      if (!closed && (k + j < 0 || k + j >= count)) continue;
-      top = Math.max(top, heights[at(k + j)] - fall[Math.abs(j)]);
+    for (let j = 1; j <= window && most - fall[j] > top; j++) {
+      if (closed || k >= j) top = Math.max(top, heights[at(k - j)] - fall[j]);
+      if (closed || k + j < count) top = Math.max(top, heights[at(k + j)] - fall[j]);
     }
     raised[k] = top;
   }
   for (let k = 0; k < count; k++) {
     let low = raised[k];
-    for (let j = -window; j <= window; j++) {
-      if (!closed && (k + j < 0 || k + j >= count)) continue;
-      low = Math.min(low, raised[at(k + j)] + fall[Math.abs(j)]);
+    for (let j = 1; j <= window && least + fall[j] < low; j++) {
+      if (closed || k >= j) low = Math.min(low, raised[at(k - j)] + fall[j]);
+      if (closed || k + j < count) low = Math.min(low, raised[at(k + j)] + fall[j]);
     }
     result[k] = Math.max(low, heights[k]);
   }

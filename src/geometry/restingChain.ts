@@ -21,6 +21,8 @@ const cornerPoints = 3;
 const finishingRounds = 10;
 /** Overlap that counts as none, mm. */
 const enough = 0.01;
+/** Far above the rounding of a distance, mm. */
+const roundingRoom = 1e-6;
 
 /** One tube while it is laid down. */
 export class RestingChain {
@@ -40,6 +42,8 @@ export class RestingChain {
   private readonly normals: Float64Array;
   /** What each point may touch: segments of the grid, and (as -1 - index) of the chain itself. */
   private readonly near: number[][];
+  /** How far each of them was at least off the point's own surface when it was looked for, mm. */
+  private readonly nearDistances: number[][];
   private readonly ownNear: number[][];
   private readonly searchedAt: Float64Array;
 
@@ -65,6 +69,7 @@ export class RestingChain {
     this.seenDistance = new Float64Array(this.count);
     this.normals = new Float64Array(this.count * 3);
     this.near = Array.from({ length: this.count }, () => []);
+    this.nearDistances = Array.from({ length: this.count }, () => []);
     this.searchedAt = new Float64Array(this.count * 3).fill(Number.NaN);
     this.floor = this.heightsToKeep();
     if (ceiling !== undefined) this.land();
@@ -293,19 +298,29 @@ export class RestingChain {
     });
   }
 
-  /** What a point may touch; looked for again once it has moved through the margin of the last search. */
-  private nearOf(k: number): number[] {
+  /**
+   * Looks for what a point may touch, again once it has moved through the margin of the last search. Gives how far it has
+   * moved since that, mm.
+   */
+  private lookAround(k: number): number {
     const { positions: p, searchedAt: s, radii } = this;
     const a = k * 3;
     const margin = 0.8 * radii[k] + 1;
+    const moved = Math.sqrt((p[a] - s[a]) ** 2 + (p[a + 1] - s[a + 1]) ** 2 + (p[a + 2] - s[a + 2]) ** 2);
+    if (moved <= margin) return moved;
     const near = this.near[k];
-    const moved = (p[a] - s[a]) ** 2 + (p[a + 1] - s[a + 1]) ** 2 + (p[a + 2] - s[a + 2]) ** 2;
-    if (moved <= margin * margin) return near;
+    const distances = this.nearDistances[k];
     near.length = 0;
-    this.grid.near(p[a], p[a + 1], p[a + 2], radii[k] + margin, near);
-    near.push(...this.ownNear[k]);
+    distances.length = 0;
+    this.grid.near(p[a], p[a + 1], p[a + 2], radii[k] + margin, near, distances);
+    for (let i = 0; i < near.length; i++) distances[i] -= radii[k];
+    for (const own of this.ownNear[k]) {
+      near.push(own);
+      // The chain's own segments move too.
+      distances.push(Number.NEGATIVE_INFINITY);
+    }
     for (let axis = 0; axis < 3; axis++) s[a + axis] = p[a + axis];
-    return near;
+    return 0;
   }
 
   /**
@@ -335,11 +350,16 @@ export class RestingChain {
     if (this.pinned[k]) return 0;
     const { positions: p, normals: n, radii } = this;
     const a = k * 3;
+    const near = this.near[k];
+    const distances = this.nearDistances[k];
     let found = 0;
     for (let attempt = 0; attempt < 3; attempt++) {
+      const moved = this.lookAround(k) + roundingRoom;
       let deepest = 0;
       let [dx, dy, dz, sx, sy, sz, wanted] = [0, 0, 0, 0, 0, 0, 0];
-      for (const index of this.nearOf(k)) {
+      for (let i = 0; i < near.length; i++) {
+        if (distances[i] > moved) continue;
+        const index = near[i];
         const own = index < 0;
         const d = own ? p : this.grid.segments;
         const from = own ? (-1 - index) * 3 : index * segmentStride;
