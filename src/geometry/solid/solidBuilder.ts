@@ -120,12 +120,7 @@ export class SolidBuilder {
 
   /** All bodies united in the order that depends on them alone, less the head. */
   async #afresh(input: SolidInput, scope: Scope, step: Step): Promise<Manifold> {
-    const tree = spatialTree(
-      input.bodies.map(({ key }) => {
-        const { min, max } = this.#solid(key).boundingBox();
-        return { key, centre: [min[0] + max[0], min[1] + max[1], min[2] + max[2]] };
-      }),
-    );
+    const tree = spatialTree(input.bodies.map(({ key }) => ({ key, box: this.#solid(key).boundingBox() })));
     const union = await this.#unite(tree, step, { done: 0, whole: tree.members.length });
     this.#tree = tree;
     free(this.#rest);
