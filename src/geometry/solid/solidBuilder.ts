@@ -1,7 +1,8 @@
-import type { Box, Manifold } from "manifold-3d";
+import type { Manifold } from "manifold-3d";
 import type { BodyPiece } from "../bodyPiece";
 import type { PartMesh, TriangleMesh } from "../mesh";
 import { type Body, solidOfBody, solidOfMesh } from "./body";
+import { boxesMeet } from "./boxes";
 import { coveringPoints, coverOf } from "./cover";
 import { type FinishedMesh, finishMesh } from "./finish";
 import { type Kernel, Scope, unionOf } from "./kernel";
@@ -209,7 +210,7 @@ export class SolidBuilder {
     let triangles = 0;
     for (const key of others) {
       const solid = this.#solid(key);
-      if (!meet(solid.boundingBox(), place)) continue;
+      if (!boxesMeet(solid.boundingBox(), place)) continue;
       const part = scope.hold(solid.intersect(filled));
       triangles += part.numTri();
       if (triangles > mostFilled * this.#freshTriangles) return undefined;
@@ -294,9 +295,6 @@ function free(hollowed: Hollowed | undefined): void {
 
 /** An object of its own; what it holds is shared. */
 const copyOf = (solid: Manifold): Manifold => solid.translate([0, 0, 0]);
-
-const meet = (a: Box, b: Box): boolean =>
-  [0, 1, 2].every((axis) => a.min[axis] <= b.max[axis] && b.min[axis] <= a.max[axis]);
 
 type Step = (share: number) => Promise<void>;
 

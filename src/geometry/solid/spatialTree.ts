@@ -1,5 +1,6 @@
 import { createHash } from "node:crypto";
 import type { Box } from "manifold-3d";
+import { boxesMeet } from "./boxes";
 
 /** A body's place in space, by which bodies that are near are united first. */
 export interface Placed {
@@ -50,16 +51,13 @@ function fallsIntoFewSets(bodies: readonly Placed[]): boolean {
   const most = Math.floor(Math.sqrt(bodies.length));
   const sets: Placed[][] = [];
   for (const body of bodies) {
-    const room = sets.find((set) => set.every((other) => areApart(body.box, other.box)));
+    const room = sets.find((set) => !set.some((other) => boxesMeet(body.box, other.box)));
     if (room) room.push(body);
     else if (sets.length === most) return false;
     else sets.push([body]);
   }
   return true;
 }
-
-const areApart = (a: Box, b: Box): boolean =>
-  [0, 1, 2].some((axis) => a.min[axis] > b.max[axis] || b.min[axis] > a.max[axis]);
 
 function node(bodies: readonly Placed[], children: readonly TreeNode[]): TreeNode {
   const members = children.length > 0 ? children.flatMap((child) => child.members) : bodies.map((b) => b.key);
