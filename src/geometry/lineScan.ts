@@ -8,8 +8,10 @@ const slope = (Math.sqrt(5) - 1) / 2;
 const cosine = 1 / Math.hypot(1, slope);
 const sine = slope / Math.hypot(1, slope);
 
-/** Crossings are told apart from this far, mm. */
-const grain = 1e-5;
+/** Crossings are told apart from this far, mm; of loops that reach farther than a metre, from a little more. */
+const finestGrain = 1e-5;
+/** Places along a line, in grains, stay below this: with set and direction they fit 31 bits. */
+const mostGrains = 2 ** 27 - 1;
 
 /** How many kinds of loops can be scanned at once. */
 const mostSets = 8;
@@ -31,28 +33,16 @@ export function scanLines(
     throw new RangeError(`The lines are ${spacing} mm apart: use more than zero.`);
   }
   if (sets.length > mostSets) throw new RangeError(`There are ${sets.length} sets: at most ${mostSets} do.`);
-  let least = Infinity;
-  let most = -Infinity;
-  let leastAlong = Infinity;
-  for (const loops of sets) {
-    for (const loop of loops) {
-      for (let i = 0; i < loop.length; i += 2) {
-        const across = (cosine * loop[i + 1] - sine * loop[i]) / spacing;
-        const along = cosine * loop[i] + sine * loop[i + 1];
-        if (across < least) least = across;
-        if (across > most) most = across;
-        if (along < leastAlong) leastAlong = along;
-      }
-    }
-  }
+  const { least, most, leastAlong, mostAlong } = projectPoints(sets, spacing);
   if (!(most >= least)) return;
   const origin = Math.floor(least) - 0.5 - (phase - Math.floor(phase));
   const lines = Math.ceil(most - origin) + 1;
   if (lineStarts.length < lines + 1) lineStarts = new Uint32Array(2 * lines + 2);
   lineStarts.fill(0, 0, lines + 1);
-  const count = findCrossings(sets, spacing, origin, leastAlong);
+  const grain = Math.max(finestGrain, (mostAlong - leastAlong) / mostGrains);
+  const count = findCrossings(sets, origin, leastAlong, grain);
   for (let k = 1; k <= lines; k++) lineStarts[k] += lineStarts[k - 1];
-  if (sorted.length < count) sorted = new Float64Array(2 * count);
+  if (sorted.length < count) sorted = new Int32Array(2 * count);
   // Filled from the back, so that each start ends up at its line's first.
   for (let c = 0; c < count; c++) sorted[--lineStarts[crossingLine[c]]] = crossings[c];
   lineStarts[lines] = count;
@@ -65,8 +55,8 @@ export function scanLines(
     let before = 0;
     for (let c = start; c < end; c++) {
       const key = sorted[c];
-      const code = key % 16;
-      const place = (key - code) / 16;
+      const place = key >> 4;
+      const code = key & 15;
       if (c > start) visit((place - before) * grain, windings);
       before = place;
       windings[code >> 1] += code & 1 ? 1 : -1;
@@ -77,27 +67,61 @@ export function scanLines(
 
 // Kept from call to call: thousands of slices of like size are scanned one after another.
 const windings = new Int32Array(mostSets);
+// Of each point, across and along the lines in turn: across in spacings, along in mm.
+let projected = new Float64Array(8192);
 let lineStarts = new Uint32Array(1024);
-let crossings = new Float64Array(8192);
+let crossings = new Int32Array(8192);
 let crossingLine = new Uint32Array(8192);
-let sorted = new Float64Array(8192);
+let sorted = new Int32Array(8192);
 
-/** Notes all crossings with lines, each a number that sorts by its place and holds set and direction. */
-function findCrossings(
+/** Notes where all points lie across and along the lines, and how far they reach. */
+function projectPoints(
   sets: readonly (readonly Loop[])[],
   spacing: number,
+): { least: number; most: number; leastAlong: number; mostAlong: number } {
+  let coordinates = 0;
+  for (const loops of sets) for (const loop of loops) coordinates += loop.length;
+  if (projected.length < coordinates) projected = new Float64Array(2 * coordinates);
+  let least = Infinity;
+  let most = -Infinity;
+  let leastAlong = Infinity;
+  let mostAlong = -Infinity;
+  let at = 0;
+  for (const loops of sets) {
+    for (const loop of loops) {
+      for (let i = 0; i < loop.length; i += 2) {
+        const x = loop[i];
+        const y = loop[i + 1];
+        const across = (cosine * y - sine * x) / spacing;
+        const along = cosine * x + sine * y;
+        if (across < least) least = across;
+        if (across > most) most = across;
+        if (along < leastAlong) leastAlong = along;
+        if (along > mostAlong) mostAlong = along;
+        projected[at++] = across;
+        projected[at++] = along;
+      }
+    }
+  }
+  return { least, most, leastAlong, mostAlong };
+}
+
+/** Notes all crossings with lines, each a number that sorts by its place (in grains) and holds set and direction. */
+function findCrossings(
+  sets: readonly (readonly Loop[])[],
   origin: number,
   leastAlong: number,
+  grain: number,
 ): number {
   let count = 0;
+  let at = 0;
   for (let set = 0; set < sets.length; set++) {
-    for (const loop of sets[set]) {
-      const last = loop.length - 2;
-      let across = (cosine * loop[last + 1] - sine * loop[last]) / spacing - origin;
-      let along = cosine * loop[last] + sine * loop[last + 1] - leastAlong;
-      for (let i = 0; i < loop.length; i += 2) {
-        const nextAcross = (cosine * loop[i + 1] - sine * loop[i]) / spacing - origin;
-        const nextAlong = cosine * loop[i] + sine * loop[i + 1] - leastAlong;
+    for (const { length } of sets[set]) {
+      let across = projected[at + length - 2] - origin;
+      let along = projected[at + length - 1] - leastAlong;
+      for (const end = at + length; at < end; at += 2) {
+        const nextAcross = projected[at] - origin;
+        const nextAlong = projected[at + 1] - leastAlong;
         const isUp = nextAcross > across;
         // Lines at whole numbers, those at the lower end counted, at the upper not.
         const from = Math.ceil(isUp ? across : nextAcross);
@@ -109,7 +133,7 @@ function findCrossings(
           if (count + to - from > crossings.length) grow(count + to - from);
           for (let line = from; line < to; line++) {
             const place = Math.max(0, along + (line - across) * step);
-            crossings[count] = Math.round(place / grain) * 16 + code;
+            crossings[count] = (Math.floor(place / grain + 0.5) << 4) | code;
             crossingLine[count++] = line;
             lineStarts[line]++;
           }
@@ -123,7 +147,7 @@ function findCrossings(
 }
 
 function grow(least: number): void {
-  const larger = new Float64Array(2 * least);
+  const larger = new Int32Array(2 * least);
   larger.set(crossings);
   crossings = larger;
   const largerLines = new Uint32Array(2 * least);

@@ -100,43 +100,62 @@ function scanSample(
   spacing: number,
   layer: number,
 ): Scan {
-  let firstExcess = 0;
-  let coreExcess = 0;
-  let uncovered = 0;
-  let rawBounds = 0;
-  let coreBounds = 0;
-  let sparseBounds = 0;
-  let solidBounds = 0;
-  let turns = 0;
-  let wasSparse = false;
-  let wasSolid = false;
-  const visit = (length: number, windings: Int32Array) => {
-    const inFirst = windings[0];
-    const inCore = windings[1];
-    if (inFirst > 1 || inFirst < 0) firstExcess += length * ((inFirst > 0 ? 1 : 0) - inFirst);
-    if (inCore > 1 || inCore < 0) coreExcess += length * ((inCore > 0 ? 1 : 0) - inCore);
-    const isCovered = (!above || windings[2] > 0) && (!below || windings[3] > 0);
-    const isSparse = inCore > 0 && isCovered;
-    const isSolid = inCore > 0 && !isCovered;
-    if (isSolid) uncovered += length;
-    rawBounds += Math.abs(inCore - turns);
-    if ((isSparse || isSolid) !== (wasSparse || wasSolid)) coreBounds++;
-    if (isSparse !== wasSparse) sparseBounds++;
-    if (isSolid !== wasSolid) solidBounds++;
-    turns = inCore;
-    wasSparse = isSparse;
-    wasSolid = isSolid;
-  };
+  const scan = new RunSums(above !== undefined, below !== undefined);
   // From layer to layer the lines lie elsewhere, as evenly as may be (multiples of the golden section).
-  scanLines([first, last, above ?? [], below ?? []], spacing, visit, layer * goldenSection);
+  scanLines(
+    [first, last, above ?? [], below ?? []],
+    spacing,
+    (length, windings) => scan.add(length, windings),
+    layer * goldenSection,
+  );
+  const { rawBounds, coreBounds, sparseBounds, solidBounds } = scan;
   return {
-    firstExcess: firstExcess * spacing,
-    coreExcess: coreExcess * spacing,
-    uncovered: uncovered * spacing,
+    firstExcess: scan.firstExcess * spacing,
+    coreExcess: scan.coreExcess * spacing,
+    uncovered: scan.uncovered * spacing,
     coreBounds: rawBounds > 0 ? coreBounds / rawBounds : 1,
     sparseBounds: coreBounds > 0 ? sparseBounds / coreBounds : 1,
     solidBounds: coreBounds > 0 ? solidBounds / coreBounds : 0,
   };
+}
+
+/** What the runs of a scan add up to: lengths in mm, and numbers of bounds. Sets: first, last, above, below. */
+class RunSums {
+  firstExcess = 0;
+  coreExcess = 0;
+  uncovered = 0;
+  rawBounds = 0;
+  coreBounds = 0;
+  sparseBounds = 0;
+  solidBounds = 0;
+  readonly #hasAbove: boolean;
+  readonly #hasBelow: boolean;
+  #turns = 0;
+  #wasSparse = false;
+  #wasSolid = false;
+
+  constructor(hasAbove: boolean, hasBelow: boolean) {
+    this.#hasAbove = hasAbove;
+    this.#hasBelow = hasBelow;
+  }
+
+  add(length: number, windings: Int32Array): void {
+    const inFirst = windings[0];
+    const inCore = windings[1];
+    if (inFirst > 1 || inFirst < 0) this.firstExcess += length * ((inFirst > 0 ? 1 : 0) - inFirst);
+    if (inCore > 1 || inCore < 0) this.coreExcess += length * ((inCore > 0 ? 1 : 0) - inCore);
+    const isCovered = (!this.#hasAbove || windings[2] > 0) && (!this.#hasBelow || windings[3] > 0);
+    const isSparse = inCore > 0 && isCovered;
+    const isSolid = inCore > 0 && !isCovered;
+    if (isSolid) this.uncovered += length;
+    this.rawBounds += Math.abs(inCore - this.#turns);
+    if ((isSparse || isSolid) !== (this.#wasSparse || this.#wasSolid)) this.coreBounds++;
+    if (isSparse !== this.#wasSparse) this.sparseBounds++;
+    if (isSolid !== this.#wasSolid) this.solidBounds++;
+    this.#turns = inCore;
+    this.#wasSparse = isSparse;
+    this.#wasSolid = isSolid;
+  }
 }
 
 const clamp = (value: number, least: number, most: number): number => Math.min(most, Math.max(least, value));

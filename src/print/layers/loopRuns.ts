@@ -17,15 +17,17 @@ export function loopRuns(loops: readonly Loop[]): LoopRuns {
   const rests: number[] = [];
   for (const loop of loops) {
     const n = loop.length / 2;
-    const first = Math.max(0, firstCorner(loop));
+    measureEdges(loop);
+    let first = 0;
+    while (first < n && !isCorner(first, n)) first++;
+    if (first === n) first = 0;
     let run = 0;
     let isFirst = true;
     for (let k = 0; k < n; k++) {
-      const i = (first + k) % n;
-      const j = (i + 1) % n;
-      run += Math.hypot(loop[2 * j] - loop[2 * i], loop[2 * j + 1] - loop[2 * i + 1]);
+      const i = first + k < n ? first + k : first + k - n;
+      run += edges[3 * i + 2];
       const isLast = k === n - 1;
-      if (!isLast && !isCorner(loop, j)) continue;
+      if (!isLast && !isCorner(i + 1 === n ? 0 : i + 1, n)) continue;
       lengths.push(run);
       rests.push((isFirst ? 1 : 0) + (isLast ? 2 : 0));
       run = 0;
@@ -35,17 +37,28 @@ export function loopRuns(loops: readonly Loop[]): LoopRuns {
   return { lengths: Float64Array.from(lengths), rests: Uint8Array.from(rests) };
 }
 
-function firstCorner(loop: Loop): number {
-  for (let i = 0; i < loop.length / 2; i++) if (isCorner(loop, i)) return i;
-  return -1;
+// Kept from call to call. Of the edge from each point on its x, y and length.
+let edges = new Float64Array(3 * 1024);
+
+function measureEdges(loop: Loop): void {
+  const n = loop.length / 2;
+  if (edges.length < 3 * n) edges = new Float64Array(6 * n);
+  for (let i = 0; i < n; i++) {
+    const j = i + 1 === n ? 0 : i + 1;
+    const x = loop[2 * j] - loop[2 * i];
+    const y = loop[2 * j + 1] - loop[2 * i + 1];
+    edges[3 * i] = x;
+    edges[3 * i + 1] = y;
+    edges[3 * i + 2] = Math.sqrt(x * x + y * y);
+  }
 }
 
-function isCorner(loop: Loop, i: number): boolean {
-  const n = loop.length / 2;
-  const [before, after] = [(i + n - 1) % n, (i + 1) % n];
-  const [ax, ay] = [loop[2 * i] - loop[2 * before], loop[2 * i + 1] - loop[2 * before + 1]];
-  const [bx, by] = [loop[2 * after] - loop[2 * i], loop[2 * after + 1] - loop[2 * i + 1]];
-  return ax * bx + ay * by < cornerCosine * Math.hypot(ax, ay) * Math.hypot(bx, by);
+/** Whether the loop of n points whose edges were measured turns at a point by more than a bend. */
+function isCorner(point: number, n: number): boolean {
+  const a = 3 * (point === 0 ? n - 1 : point - 1);
+  const b = 3 * point;
+  const along = edges[a] * edges[b] + edges[a + 1] * edges[b + 1];
+  return along < cornerCosine * edges[a + 2] * edges[b + 2];
 }
 
 /**
