@@ -103,11 +103,10 @@ function roomAlong(
     }
     const above = height - (top - bottom) - spare;
     if (above < floor) return { room: above, turn: 0 };
-    const outline = convexOutline(x, y);
     const flat =
       plate.shape === "round"
-        ? { room: plate.diameter - enclosingCircle(outline).diameter, turn: 0 }
-        : roomInRectangle(outline, plate.width, plate.depth);
+        ? { room: plate.diameter - enclosingCircle({ x, y }).diameter, turn: 0 }
+        : roomInRectangle(convexOutline(x, y), plate.width, plate.depth);
     return { room: Math.min(above, flat.room - spare), turn: flat.turn };
   };
 }
@@ -162,7 +161,7 @@ function layOut(
   const room: Partial<Record<PlateAxis, number>> =
     plate.shape === "round"
       ? {
-          diameter: plate.diameter - enclosingCircle(convexOutline(x, y)).diameter,
+          diameter: plate.diameter - enclosingCircle({ x, y }).diameter,
           height: height - size[2],
         }
       : { width: plate.width - size[0], depth: plate.depth - size[1], height: height - size[2] };

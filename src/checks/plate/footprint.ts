@@ -23,7 +23,12 @@ export function convexOutline(x: Float64Array, y: Float64Array): Outline {
   const floor = chain.length - 1;
   for (let k = order.length - 2; k >= 0; k--) grow(order[k], floor);
   if (chain.length > 1) chain.pop();
-  return { x: Float64Array.from(chain, (i) => x[i]), y: Float64Array.from(chain, (i) => y[i]) };
+  const outline = { x: new Float64Array(chain.length), y: new Float64Array(chain.length) };
+  for (let k = 0; k < chain.length; k++) {
+    outline.x[k] = x[chain[k]];
+    outline.y[k] = y[chain[k]];
+  }
+  return outline;
 }
 
 /** Leaves out points inside the octagon of the eight farthest ones (Akl & Toussaint 1978): none is on the hull. */
@@ -186,15 +191,26 @@ interface Circle {
   readonly radius: number;
 }
 
+/** Points in the plane, mm: those of an outline or all that lie within it. */
+interface FlatPoints {
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+}
+
 /**
- * The smallest circle around an outline, mm: the smallest around a few of its points, to which the point farthest
- * outside is added until none is (the active-set method; Gärtner 1999, "Fast and robust smallest enclosing balls").
+ * The smallest circle around points, mm: the smallest around a few of them, to which the point farthest outside is added
+ * until none is (the active-set method; Gärtner 1999, "Fast and robust smallest enclosing balls"). It begins with the
+ * leftmost. A few passes over the points: finding their outline first would take longer.
  */
-export function enclosingCircle({ x, y }: Outline): { diameter: number; centre: [number, number] } {
-  let rim: number[] = [0];
-  let circle: Circle = { x: x[0], y: y[0], radius: 0 };
+export function enclosingCircle({ x, y }: FlatPoints): { diameter: number; centre: [number, number] } {
+  let first = 0;
+  for (let i = 1; i < x.length; i++) {
+    if (x[i] < x[first] || (x[i] === x[first] && y[i] < y[first])) first = i;
+  }
+  let rim: readonly number[] = [first];
+  let circle: Circle = { x: x[first], y: y[first], radius: 0 };
   for (;;) {
-    let outermost = 0;
+    let outermost = first;
     let away2 = -1;
     for (let i = 0; i < x.length; i++) {
       const dx = x[i] - circle.x;
@@ -205,37 +221,54 @@ export function enclosingCircle({ x, y }: Outline): { diameter: number; centre: 
         outermost = i;
       }
     }
-    const wider = smallestAround(x, y, [...rim, outermost]);
+    const away = Math.sqrt(away2);
+    const wider = away > circle.radius * (1 + 1e-12) ? smallestThrough({ x, y }, outermost, rim) : undefined;
     // The circle only ever grows; when rounding stops it, it is the smallest to the last digits.
-    if (Math.sqrt(away2) <= circle.radius * (1 + 1e-12) || wider.circle.radius <= circle.radius) {
-      return { diameter: 2 * Math.max(circle.radius, Math.sqrt(away2)), centre: [circle.x, circle.y] };
+    if (!wider || wider.circle.radius <= circle.radius) {
+      return { diameter: 2 * Math.max(circle.radius, away), centre: [circle.x, circle.y] };
     }
     circle = wider.circle;
     rim = wider.rim;
   }
 }
 
-/** The smallest circle around at most four points, by trying every pair and every three. */
-function smallestAround(x: Float64Array, y: Float64Array, points: readonly number[]) {
-  let best: { circle: Circle; rim: number[] } | undefined;
-  const consider = (circle: Circle, rim: number[]): void => {
-    if (best !== undefined && circle.radius >= best.circle.radius) return;
+interface RimmedCircle {
+  readonly circle: Circle;
+  /** Two or three points on it, by index. */
+  readonly rim: readonly number[];
+}
+
+/**
+ * The smallest circle around a point and at most three others, the point on it: it lies outside of the smallest around
+ * the others. A circle with two of them across that holds all is the smallest; else it goes through three.
+ */
+function smallestThrough(
+  { x, y }: FlatPoints,
+  point: number,
+  others: readonly number[],
+): RimmedCircle | undefined {
+  const isAround = (circle: Circle): boolean => {
     const limit = circle.radius * (1 + 1e-12) + 1e-12;
-    if (points.every((i) => Math.hypot(x[i] - circle.x, y[i] - circle.y) <= limit)) best = { circle, rim };
+    for (const i of others) if (distance(x[i] - circle.x, y[i] - circle.y) > limit) return false;
+    return true;
   };
-  for (let a = 0; a < points.length; a++) {
-    for (let b = 0; b < a; b++) {
-      const [i, j] = [points[a], points[b]];
-      const middle = { x: (x[i] + x[j]) / 2, y: (y[i] + y[j]) / 2 };
-      consider({ ...middle, radius: Math.hypot(x[i] - middle.x, y[i] - middle.y) }, [i, j]);
-      for (let c = 0; c < b; c++) {
-        const circle = circumcircle(x, y, i, j, points[c]);
-        if (circle !== undefined) consider(circle, [i, j, points[c]]);
-      }
+  for (const other of others) {
+    const across = { x: (x[point] + x[other]) / 2, y: (y[point] + y[other]) / 2 };
+    const circle = { ...across, radius: distance(x[point] - across.x, y[point] - across.y) };
+    if (isAround(circle)) return { circle, rim: [point, other] };
+  }
+  let best: RimmedCircle | undefined;
+  for (let b = 1; b < others.length; b++) {
+    for (let c = 0; c < b; c++) {
+      const circle = circumcircle(x, y, point, others[b], others[c]);
+      if (!circle || (best && circle.radius >= best.circle.radius) || !isAround(circle)) continue;
+      best = { circle, rim: [point, others[b], others[c]] };
     }
   }
-  return best ?? { circle: { x: x[points[0]], y: y[points[0]], radius: 0 }, rim: [points[0]] };
+  return best;
 }
+
+const distance = (x: number, y: number): number => Math.sqrt(x * x + y * y);
 
 /** The circle through three points; none when they lie on a line. */
 function circumcircle(x: Float64Array, y: Float64Array, i: number, j: number, k: number): Circle | undefined {
@@ -249,5 +282,5 @@ function circumcircle(x: Float64Array, y: Float64Array, i: number, j: number, k:
   const c2 = cx * cx + cy * cy;
   const px = (cy * b2 - by * c2) / twice;
   const py = (bx * c2 - cx * b2) / twice;
-  return { x: x[i] + px, y: y[i] + py, radius: Math.hypot(px, py) };
+  return { x: x[i] + px, y: y[i] + py, radius: distance(px, py) };
 }
