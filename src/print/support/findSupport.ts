@@ -80,29 +80,44 @@ export function supportOfRuns(
   settings: Pick<PrintSettings, "supportGap">,
   limits: ColumnLimits = defaultColumnLimits,
 ): Support {
-  return supportOf(picked(support.runs, keep), settings.supportGap, limits);
+  const { runs } = support;
+  const isKept = new Uint8Array(runs.count);
+  for (let i = 0; i < runs.count; i++) if (keep(i)) isKept[i] = 1;
+  return supportOf(grouped(picked(runs, indicesOf(isKept))), settings.supportGap, limits);
 }
 
-function picked(runs: UngroupedRuns, keep: (run: number) => boolean): UngroupedRuns {
-  const kept: number[] = [];
-  for (let i = 0; i < runs.count; i++) if (keep(i)) kept.push(i);
-  const pick = <T extends Int32Array | Float32Array | Uint8Array>(values: T): T => {
-    const some = values.slice(0, kept.length) as T;
-    for (let i = 0; i < kept.length; i++) some[i] = values[kept[i]];
-    return some;
-  };
+const grouped = (runs: UngroupedRuns): SupportRuns => ({ ...runs, group: groupRuns(runs).group });
+
+/** Some of the runs, by their indices. */
+function picked(runs: UngroupedRuns, kept: Int32Array): UngroupedRuns {
   return {
     ...runs,
     count: kept.length,
-    column: pick(runs.column),
-    row: pick(runs.row),
-    bottom: pick(runs.bottom),
-    top: pick(runs.top),
-    part: pick(runs.part),
-    onPlate: pick(runs.onPlate),
-    steepness: pick(runs.steepness),
-    landing: pick(runs.landing),
+    column: pick(runs.column, kept),
+    row: pick(runs.row, kept),
+    bottom: pick(runs.bottom, kept),
+    top: pick(runs.top, kept),
+    part: pick(runs.part, kept),
+    onPlate: pick(runs.onPlate, kept),
+    steepness: pick(runs.steepness, kept),
+    landing: pick(runs.landing, kept),
   };
+}
+
+function indicesOf(isKept: Uint8Array): Int32Array {
+  const kept = new Int32Array(isKept.length);
+  let count = 0;
+  for (let i = 0; i < isKept.length; i++) if (isKept[i]) kept[count++] = i;
+  return kept.subarray(0, count);
+}
+
+function pick<Values extends Int32Array | Float32Array | Uint8Array>(
+  values: Values,
+  kept: Int32Array,
+): Values {
+  const some = values.slice(0, kept.length) as Values;
+  for (let i = 0; i < kept.length; i++) some[i] = values[kept[i]];
+  return some;
 }
 
 /** What tells whether a run may be left out. */
@@ -119,12 +134,11 @@ function withoutCrumbs(
   runs: UngroupedRuns,
   thin: readonly number[],
   { isCarried, thoseThatBegin }: Needless,
-): UngroupedRuns {
-  const isCrumb = new Uint8Array(runs.count);
-  for (const i of thin) if (isCarried(i)) isCrumb[i] = 1;
-  const rest = thin.length > 0 ? picked(runs, (i) => !isCrumb[i]) : runs;
-  const kept: number[] = [];
-  for (let i = 0; i < runs.count; i++) if (!isCrumb[i]) kept.push(i);
+): SupportRuns {
+  const isLeft = new Uint8Array(runs.count).fill(1);
+  for (const i of thin) if (isCarried(i)) isLeft[i] = 0;
+  const left = indicesOf(isLeft);
+  const rest = left.length < runs.count ? picked(runs, left) : runs;
   const { group, groups } = groupRuns(rest);
   const area = new Float64Array(groups);
   const lowest = new Int32Array(groups).fill(-1);
@@ -136,11 +150,19 @@ function withoutCrumbs(
   // Where cells are large, one of them.
   const most = Math.max(crumb, runs.cell * runs.cell) + 1e-9;
   const small: number[] = [];
-  for (let g = 0; g < groups; g++) if (area[g] <= most) small.push(kept[lowest[g]]);
-  if (small.length === 0) return rest;
+  for (let g = 0; g < groups; g++) if (area[g] <= most) small.push(left[lowest[g]]);
+  if (small.length === 0) return { ...rest, group };
   const begin = new Set(thoseThatBegin(small));
-  const stays = area.map((mm2, g) => (mm2 > most || begin.has(kept[lowest[g]]) ? 1 : 0));
-  return picked(rest, (i) => stays[group[i]] === 1);
+  // What goes are whole groups: the others keep their order.
+  const numberOf = new Int32Array(groups).fill(-1);
+  let numbers = 0;
+  for (let g = 0; g < groups; g++) {
+    if (area[g] > most || begin.has(left[lowest[g]])) numberOf[g] = numbers++;
+  }
+  const stays = new Uint8Array(rest.count);
+  for (let i = 0; i < rest.count; i++) if (numberOf[group[i]] >= 0) stays[i] = 1;
+  const staying = indicesOf(stays);
+  return { ...picked(rest, staying), group: pick(group, staying).map((g) => numberOf[g]) };
 }
 
 function checkSettings({ layerHeight, supportShare, overhangAngle, supportGap }: SupportSettings): void {
@@ -211,8 +233,7 @@ function runsUnder(
   };
 }
 
-function supportOf(ungrouped: UngroupedRuns, gap: number, limits: ColumnLimits): Support {
-  const runs: SupportRuns = { ...ungrouped, group: groupRuns(ungrouped).group };
+function supportOf(runs: SupportRuns, gap: number, limits: ColumnLimits): Support {
   const area = runs.cell * runs.cell;
   const byPart = new Map<number, { volume: number; contactArea: number; columns: number }>();
   let [volume, contactArea, landingArea] = [0, 0, 0];
@@ -251,8 +272,9 @@ function noSupport({ cell, origin, columns, rows }: ColumnRaster): Support {
   const none = new Int32Array(0);
   const empty = new Float32Array(0);
   const runs = { count: 0, cell, origin, columns, rows, column: none, row: none, part: none };
+  const onPlate = new Uint8Array(0);
   return supportOf(
-    { ...runs, bottom: empty, top: empty, steepness: empty, landing: empty, onPlate: new Uint8Array(0) },
+    { ...runs, bottom: empty, top: empty, steepness: empty, landing: empty, onPlate, group: none },
     0,
     defaultColumnLimits,
   );

@@ -38,7 +38,8 @@ export function leaveReachedPatches(raster: ColumnRaster, held: Uint8Array, over
         const column = cells[k] % columns;
         const row = (cells[k] - column) / columns;
         let isCarried = false;
-        for (let side = 0; side < 8; side++) {
+        // Over the four with a side in common patches spread; those at the corners may only carry.
+        for (let side = 0; side < 8 && !(isCarried && side >= 4); side++) {
           const c = column + across[side];
           const r = row + along[side];
           if (c < 0 || r < 0 || c >= columns || r >= rows) continue;
