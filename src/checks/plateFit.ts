@@ -161,7 +161,7 @@ function layOut(
   const room: Partial<Record<PlateAxis, number>> =
     plate.shape === "round"
       ? {
-          diameter: plate.diameter - enclosingCircle({ x, y }).diameter,
+          diameter: plate.diameter - enclosingCircle(convexOutline(x, y)).diameter,
           height: height - size[2],
         }
       : { width: plate.width - size[0], depth: plate.depth - size[1], height: height - size[2] };

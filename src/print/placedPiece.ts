@@ -1,4 +1,4 @@
-import { enclosingCircle } from "../checks/plate/footprint";
+import { convexOutline, enclosingCircle } from "../checks/plate/footprint";
 import type { Plate } from "../checks/printer";
 import type { PartMesh } from "../geometry/mesh";
 import type { Vec3 } from "../geometry/vector";
@@ -127,7 +127,9 @@ export function restingOn(
     if (tz > top) top = tz;
   }
   const [middleX, middleY] =
-    plate.shape === "round" ? enclosingCircle({ x, y }).centre : [(left + right) / 2, (front + back) / 2];
+    plate.shape === "round"
+      ? enclosingCircle(convexOutline(x, y)).centre
+      : [(left + right) / 2, (front + back) / 2];
   return { shift: [-middleX, -middleY, -bottom], size: [right - left, back - front, top - bottom] };
 }
 

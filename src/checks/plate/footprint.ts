@@ -200,7 +200,7 @@ interface FlatPoints {
 /**
  * The smallest circle around points, mm: the smallest around a few of them, to which the point farthest outside is added
  * until none is (the active-set method; Gärtner 1999, "Fast and robust smallest enclosing balls"). It begins with the
- * leftmost. A few passes over the points: finding their outline first would take longer.
+ * leftmost. A few passes over the points: of some hundreds, finding their outline first would take longer.
  */
 export function enclosingCircle({ x, y }: FlatPoints): { diameter: number; centre: [number, number] } {
   let first = 0;
@@ -249,12 +249,16 @@ function smallestThrough(
 ): RimmedCircle | undefined {
   const isAround = (circle: Circle): boolean => {
     const limit = circle.radius * (1 + 1e-12) + 1e-12;
-    for (const i of others) if (distance(x[i] - circle.x, y[i] - circle.y) > limit) return false;
+    for (const i of others) {
+      const dx = x[i] - circle.x;
+      const dy = y[i] - circle.y;
+      if (Math.sqrt(dx * dx + dy * dy) > limit) return false;
+    }
     return true;
   };
   for (const other of others) {
     const across = { x: (x[point] + x[other]) / 2, y: (y[point] + y[other]) / 2 };
-    const circle = { ...across, radius: distance(x[point] - across.x, y[point] - across.y) };
+    const circle = { ...across, radius: Math.hypot(x[point] - across.x, y[point] - across.y) };
     if (isAround(circle)) return { circle, rim: [point, other] };
   }
   let best: RimmedCircle | undefined;
@@ -268,8 +272,6 @@ function smallestThrough(
   return best;
 }
 
-const distance = (x: number, y: number): number => Math.sqrt(x * x + y * y);
-
 /** The circle through three points; none when they lie on a line. */
 function circumcircle(x: Float64Array, y: Float64Array, i: number, j: number, k: number): Circle | undefined {
   const bx = x[j] - x[i];
@@ -282,5 +284,5 @@ function circumcircle(x: Float64Array, y: Float64Array, i: number, j: number, k:
   const c2 = cx * cx + cy * cy;
   const px = (cy * b2 - by * c2) / twice;
   const py = (bx * c2 - cx * b2) / twice;
-  return { x: x[i] + px, y: y[i] + py, radius: distance(px, py) };
+  return { x: x[i] + px, y: y[i] + py, radius: Math.hypot(px, py) };
 }
