@@ -41,7 +41,10 @@ export class TriangleTree {
   readonly #order: Uint32Array;
   readonly #corners: Float64Array;
   readonly #stack = new Int32Array(2 * mostDepth + 2);
-  readonly #point = new Float64Array(6);
+  /** Squared distance to the box of each node on the stack, or where a ray enters it. */
+  readonly #distances = new Float64Array(2 * mostDepth + 2);
+  /** Place of each triangle in the tree's order. */
+  #places: Uint32Array | undefined;
 
   constructor(mesh: TriangleMesh) {
     this.mesh = mesh;
@@ -71,51 +74,35 @@ export class TriangleTree {
   /** Divides the triangles into nodes, each child after its parent; gives how many there are. */
   #divide(count: number): number {
     const order = this.#order;
+    // In the tree's order too: what is read together lies together.
     const middles = middlesOf(this.mesh, count);
+    const spread = new Float64Array(6);
     let nodes = 1;
     // Node, from, to and depth of each that waits.
     const waiting = new Int32Array(4 * (mostDepth + 2));
-    waiting.set([0, 0, count, 0]);
+    waiting[2] = count;
     let top = 4;
     while (top > 0) {
       top -= 4;
-      const [node, from, to, depth] = waiting.subarray(top, top + 4);
-      let [leastX, leastY, leastZ] = [Infinity, Infinity, Infinity];
-      let [mostX, mostY, mostZ] = [-Infinity, -Infinity, -Infinity];
-      for (let i = from; i < to; i++) {
-        const at = 3 * order[i];
-        const x = middles[at];
-        const y = middles[at + 1];
-        const z = middles[at + 2];
-        if (x < leastX) leastX = x;
-        if (x > mostX) mostX = x;
-        if (y < leastY) leastY = y;
-        if (y > mostY) mostY = y;
-        if (z < leastZ) leastZ = z;
-        if (z > mostZ) mostZ = z;
-      }
-      const [spreadX, spreadY, spreadZ] = [mostX - leastX, mostY - leastY, mostZ - leastZ];
-      const axis = spreadX >= spreadY && spreadX >= spreadZ ? 0 : spreadY >= spreadZ ? 1 : 2;
-      const spread = axis === 0 ? spreadX : axis === 1 ? spreadY : spreadZ;
-      if (to - from <= leafSize || depth >= mostDepth - 1 || !(spread > 0)) {
-        this.#first[node] = -1 - from;
-        this.#count[node] = to - from;
-        continue;
-      }
-      const split = (axis === 0 ? leastX + mostX : axis === 1 ? leastY + mostY : leastZ + mostZ) / 2;
-      let middle = from;
-      for (let i = from; i < to; i++) {
-        const own = order[i];
-        if (middles[3 * own + axis] < split) {
-          order[i] = order[middle];
-          order[middle++] = own;
-        }
-      }
+      const node = waiting[top];
+      const from = waiting[top + 1];
+      const to = waiting[top + 2];
+      const depth = waiting[top + 3];
+      this.#first[node] = -1 - from;
+      this.#count[node] = to - from;
+      if (to - from <= leafSize || depth >= mostDepth - 1) continue;
+      const axis = widestAxis(middles, from, to, spread);
+      if (!(spread[3 + axis] - spread[axis] > 0)) continue;
+      let middle = partition(order, middles, from, to, axis, (spread[axis] + spread[3 + axis]) / 2);
       if (middle === from || middle === to) middle = (from + to) >> 1;
       this.#first[node] = nodes;
-      waiting.set([nodes, from, middle, depth + 1, nodes + 1, middle, to, depth + 1], top);
-      top += 8;
-      nodes += 2;
+      this.#count[node] = 0;
+      for (let child = 0; child < 2; child++, top += 4) {
+        waiting[top] = nodes++;
+        waiting[top + 1] = child === 0 ? from : middle;
+        waiting[top + 2] = child === 0 ? middle : to;
+        waiting[top + 3] = depth + 1;
+      }
     }
     return nodes;
   }
@@ -170,18 +157,13 @@ export class TriangleTree {
       return into;
     }
     if (guess >= 0) {
-      const { positions, triangles } = this.mesh;
-      const corner = this.#point;
-      const at = 3 * triangles[3 * guess];
-      corner[0] = positions[at] - x;
-      corner[1] = positions[at + 1] - y;
-      corner[2] = positions[at + 2] - z;
       // A bound only; the triangle itself is met again on the way.
-      const bound = corner[0] ** 2 + corner[1] ** 2 + corner[2] ** 2;
+      const bound = this.#toTriangle(this.#placeOf(guess), x, y, z, 0, into);
       if (bound < best) best = bound * (1 + 1e-9) + 1e-12;
     }
     const boxes = this.#boxes;
     const stack = this.#stack;
+    const distances = this.#distances;
     let depth = 0;
     let node = 0;
     for (;;) {
@@ -199,7 +181,10 @@ export class TriangleTree {
         const near = leftNear ? left : right;
         const far = leftNear ? right : left;
         if (near < best) {
-          if (far < best) stack[depth++] = leftNear ? first + 1 : first;
+          if (far < best) {
+            distances[depth] = far;
+            stack[depth++] = leftNear ? first + 1 : first;
+          }
           node = leftNear ? first : first + 1;
           continue;
         }
@@ -210,8 +195,16 @@ export class TriangleTree {
           return into;
         }
         node = stack[--depth];
-      } while (boxDistance(boxes, 6 * node, x, y, z) >= best);
+      } while (distances[depth] >= best);
     }
+  }
+
+  #placeOf(triangle: number): number {
+    if (!this.#places) {
+      this.#places = new Uint32Array(this.#order.length);
+      for (let i = 0; i < this.#order.length; i++) this.#places[this.#order[i]] = i;
+    }
+    return this.#places[triangle];
   }
 
   /** Squared distance to the i-th triangle in the tree's order; writes the place where it is less than `best`. */
@@ -320,15 +313,20 @@ export class TriangleTree {
     if (this.#order.length === 0) return -1;
     const boxes = this.#boxes;
     const stack = this.#stack;
-    const [ix, iy, iz] = [1 / dx, 1 / dy, 1 / dz];
+    const distances = this.#distances;
+    const ix = 1 / dx;
+    const iy = 1 / dy;
+    const iz = 1 / dz;
     let best = most;
     let found = -1;
     let depth = 0;
-    if (rayMeetsBox(boxes, 0, ox, oy, oz, ix, iy, iz, best) === Infinity) return -1;
+    const enter = rayMeetsBox(boxes, 0, ox, oy, oz, ix, iy, iz, best);
+    if (enter === Infinity) return -1;
+    distances[depth] = enter;
     stack[depth++] = 0;
     while (depth > 0) {
       const node = stack[--depth];
-      if (found >= 0 && rayMeetsBox(boxes, 6 * node, ox, oy, oz, ix, iy, iz, best) === Infinity) continue;
+      if (distances[depth] > best) continue;
       const first = this.#first[node];
       if (first < 0) {
         const from = -1 - first;
@@ -344,9 +342,16 @@ export class TriangleTree {
       const left = rayMeetsBox(boxes, 6 * first, ox, oy, oz, ix, iy, iz, best);
       const right = rayMeetsBox(boxes, 6 * first + 6, ox, oy, oz, ix, iy, iz, best);
       const leftNear = left <= right;
+      const near = leftNear ? left : right;
       const far = leftNear ? right : left;
-      if (far < Infinity) stack[depth++] = leftNear ? first + 1 : first;
-      if ((leftNear ? left : right) < Infinity) stack[depth++] = leftNear ? first : first + 1;
+      if (far < Infinity) {
+        distances[depth] = far;
+        stack[depth++] = leftNear ? first + 1 : first;
+      }
+      if (near < Infinity) {
+        distances[depth] = near;
+        stack[depth++] = leftNear ? first : first + 1;
+      }
     }
     return found;
   }
@@ -400,34 +405,91 @@ function rayMeetsBox(
   iz: number,
   most: number,
 ): number {
+  // By the sign of its direction a ray enters by the lesser or the greater face.
+  const x = ix < 0 ? 3 : 0;
+  const y = iy < 0 ? 4 : 1;
+  const z = iz < 0 ? 5 : 2;
   let near = 0;
   let far = most;
-  for (let axis = 0; axis < 3; axis++) {
-    const o = axis === 0 ? ox : axis === 1 ? oy : oz;
-    const i = axis === 0 ? ix : axis === 1 ? iy : iz;
-    const t0 = (boxes[at + axis] - o) * i;
-    const t1 = (boxes[at + 3 + axis] - o) * i;
-    // A ray within a face of the box narrows nothing.
-    if (Number.isNaN(t0) || Number.isNaN(t1)) continue;
-    const enter = Math.min(t0, t1);
-    const leave = Math.max(t0, t1);
-    if (enter > near) near = enter;
-    if (leave < far) far = leave;
-  }
+  // A ray within a face has no number here, and narrows nothing.
+  const enterX = (boxes[at + x] - ox) * ix;
+  const leaveX = (boxes[at + 3 - x] - ox) * ix;
+  if (enterX > near) near = enterX;
+  if (leaveX < far) far = leaveX;
+  const enterY = (boxes[at + y] - oy) * iy;
+  const leaveY = (boxes[at + 5 - y] - oy) * iy;
+  if (enterY > near) near = enterY;
+  if (leaveY < far) far = leaveY;
+  const enterZ = (boxes[at + z] - oz) * iz;
+  const leaveZ = (boxes[at + 7 - z] - oz) * iz;
+  if (enterZ > near) near = enterZ;
+  if (leaveZ < far) far = leaveZ;
   return near <= far ? near : Infinity;
 }
 
 /** Twice the middle of the box round each triangle. */
 function middlesOf({ positions, triangles }: TriangleMesh, count: number): Float64Array {
   const middles = new Float64Array(3 * count);
-  for (let t = 0; t < count; t++) {
-    const a = 3 * triangles[3 * t];
-    const b = 3 * triangles[3 * t + 1];
-    const c = 3 * triangles[3 * t + 2];
+  for (let i = 0; i < 3 * count; i += 3) {
+    const a = 3 * triangles[i];
+    const b = 3 * triangles[i + 1];
+    const c = 3 * triangles[i + 2];
     for (let axis = 0; axis < 3; axis++) {
-      const [p, q, r] = [positions[a + axis], positions[b + axis], positions[c + axis]];
-      middles[3 * t + axis] = Math.min(p, q, r) + Math.max(p, q, r);
+      const p = positions[a + axis];
+      const q = positions[b + axis];
+      const r = positions[c + axis];
+      middles[i + axis] = Math.min(p, q, r) + Math.max(p, q, r);
     }
   }
   return middles;
+}
+
+/** The axis along which points spread widest; writes least x, y, z and most x, y, z of those from `from` to `to`. */
+function widestAxis(points: Float64Array, from: number, to: number, into: Float64Array): number {
+  let [leastX, leastY, leastZ] = [Infinity, Infinity, Infinity];
+  let [mostX, mostY, mostZ] = [-Infinity, -Infinity, -Infinity];
+  for (let at = 3 * from; at < 3 * to; at += 3) {
+    const x = points[at];
+    const y = points[at + 1];
+    const z = points[at + 2];
+    if (x < leastX) leastX = x;
+    if (x > mostX) mostX = x;
+    if (y < leastY) leastY = y;
+    if (y > mostY) mostY = y;
+    if (z < leastZ) leastZ = z;
+    if (z > mostZ) mostZ = z;
+  }
+  into[0] = leastX;
+  into[1] = leastY;
+  into[2] = leastZ;
+  into[3] = mostX;
+  into[4] = mostY;
+  into[5] = mostZ;
+  const [spreadX, spreadY, spreadZ] = [mostX - leastX, mostY - leastY, mostZ - leastZ];
+  return spreadX >= spreadY && spreadX >= spreadZ ? 0 : spreadY >= spreadZ ? 1 : 2;
+}
+
+/** Puts those of a range that lie below `split` on an axis first; gives where the others begin. */
+function partition(
+  order: Uint32Array,
+  points: Float64Array,
+  from: number,
+  to: number,
+  axis: number,
+  split: number,
+): number {
+  let middle = from;
+  for (let i = from; i < to; i++) {
+    if (!(points[3 * i + axis] < split)) continue;
+    const own = order[i];
+    order[i] = order[middle];
+    order[middle] = own;
+    for (let k = 0; k < 3; k++) {
+      const coordinate = points[3 * i + k];
+      points[3 * i + k] = points[3 * middle + k];
+      points[3 * middle + k] = coordinate;
+    }
+    middle++;
+  }
+  return middle;
 }
