@@ -73,7 +73,7 @@ export function judgePassage(
   for (const { sample, u, v } of thinned(tight.filter(({ own }) => own < least + slack))) {
     const i = 3 * sample;
     const foot = { u, v };
-    const own = border.settle(points[i], points[i + 1], points[i + 2], foot, fineCell);
+    const own = border.settle(points[i], points[i + 1], points[i + 2], foot, fineCell, settled);
     if (own >= settled) continue;
     settled = own;
     tightest = sample;
