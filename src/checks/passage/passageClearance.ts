@@ -1,3 +1,4 @@
+import { ExtentBlocks } from "./extentBlocks";
 import { type PassageMap, turnOf } from "./passageMap";
 
 /** Cells round a cell, nearest first, up to a radius. */
@@ -52,11 +53,7 @@ export class PassageClearance {
   readonly map: PassageMap;
   readonly #turn: number;
   readonly #leastV: number;
-  /** Greatest `high` and least `low` in and next to each block of `mostRoom` mm. */
-  readonly #blockCells: number;
-  readonly #blockColumns: number;
-  readonly #blockHigh: Float32Array;
-  readonly #blockLow: Float32Array;
+  readonly #blocks: ExtentBlocks;
   /** Where the last blocked point got out, or the last free one is nearest to the surface. */
   readonly foot: Foot = { u: 0, v: 0 };
   #hasFoot = false;
@@ -65,11 +62,7 @@ export class PassageClearance {
     this.map = map;
     this.#turn = turnOf(map.motion);
     this.#leastV = map.motion.kind === "hinge" ? 0 : -Infinity;
-    this.#blockCells = Math.ceil(mostRoom / map.cell) + 1;
-    const blocks = blocksOf(map, this.#blockCells);
-    this.#blockColumns = blocks.columns;
-    this.#blockHigh = blocks.high;
-    this.#blockLow = blocks.low;
+    this.#blocks = new ExtentBlocks(map, Math.ceil(mostRoom / map.cell) + 1);
   }
 
   /** Whether the surface stops a point on its way, judged at the nearest cell's centre. */
@@ -172,22 +165,13 @@ export class PassageClearance {
 
   #room(u: number, v: number, w: number, column: number, row: number, most: number): number {
     const { cell, u0, v0, columns, rows } = this.map;
-    const block = this.#blockCells;
-    const blockColumn = Math.floor(column / block) + 1;
-    const blockRow = Math.floor(row / block) + 1;
-    const blockColumns = this.#blockColumns;
-    const blockRows = this.#blockHigh.length / blockColumns;
-    if (!(blockColumn >= 0 && blockColumn < blockColumns && blockRow >= 0 && blockRow < blockRows))
-      return most;
-    const at = blockRow * blockColumns + blockColumn;
-    const end = w + this.#turn;
-    if (w >= this.#blockHigh[at] && (this.#turn === 0 || end <= this.#blockLow[at] + 2 * Math.PI))
-      return most;
-    const { du, dv, away } = spiral();
     const reach = most / cell + 1;
+    if (this.#blocks.isClear(column, row, w, w + this.#turn, reach)) return most;
+    const { du, dv, away } = spiral();
     let least = most;
     for (let i = 1; i < away.length && away[i] < reach; i++) {
-      const [c, r] = [column + du[i], row + dv[i]];
+      const c = column + du[i];
+      const r = row + dv[i];
       if (c < 0 || c >= columns || r < 0 || r >= rows || !this.#stopsAt(c, r, w)) continue;
       const found = Math.hypot(u0 + c * cell - u, v0 + r * cell - v);
       if (found < least) {
@@ -221,36 +205,4 @@ export class PassageClearance {
     }
     return least;
   }
-}
-
-/** Extents over blocks of cells, each with its neighbours; one block more on every side. */
-function blocksOf({ columns, rows, high, low }: PassageMap, block: number) {
-  const blockColumns = Math.ceil(columns / block) + 2;
-  const blockRows = Math.ceil(rows / block) + 2;
-  const blockHigh = new Float32Array(blockColumns * blockRows).fill(-Infinity);
-  const blockLow = new Float32Array(blockColumns * blockRows).fill(Infinity);
-  const ownHigh = blockHigh.slice();
-  const ownLow = blockLow.slice();
-  for (let row = 0; row < rows; row++) {
-    const base = (Math.floor(row / block) + 1) * blockColumns + 1;
-    for (let column = 0; column < columns; column++) {
-      const from = row * columns + column;
-      const to = base + ((column / block) | 0);
-      if (high[from] > ownHigh[to]) ownHigh[to] = high[from];
-      if (low && low[from] < ownLow[to]) ownLow[to] = low[from];
-    }
-  }
-  for (let row = 0; row < blockRows; row++) {
-    for (let column = 0; column < blockColumns; column++) {
-      const to = row * blockColumns + column;
-      for (let r = Math.max(0, row - 1); r <= Math.min(blockRows - 1, row + 1); r++) {
-        for (let c = Math.max(0, column - 1); c <= Math.min(blockColumns - 1, column + 1); c++) {
-          const from = r * blockColumns + c;
-          if (ownHigh[from] > blockHigh[to]) blockHigh[to] = ownHigh[from];
-          if (ownLow[from] < blockLow[to]) blockLow[to] = ownLow[from];
-        }
-      }
-    }
-  }
-  return { columns: blockColumns, high: blockHigh, low: blockLow };
 }
