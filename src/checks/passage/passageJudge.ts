@@ -70,7 +70,9 @@ export function judgePassage(
   let settled = mostRoom;
   let tightest = -1;
   let met: Vec3 | undefined;
-  for (const { sample, u, v } of thinned(tight.filter(({ own }) => own < least + slack))) {
+  for (const { sample, own: mapped, u, v } of thinned(tight.filter(({ own }) => own < least + slack))) {
+    // What the map finds so much roomier than what is settled is not the tightest.
+    if (mapped >= settled + slack) continue;
     const i = 3 * sample;
     const foot = { u, v };
     const own = border.settle(points[i], points[i + 1], points[i + 2], foot, fineCell, settled);

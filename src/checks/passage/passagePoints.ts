@@ -5,7 +5,7 @@ import type { SeatedPoints } from "./passageSeat";
 /** Some of a piece's points, with which ways are looked for. */
 export interface SearchPoints {
   /** Which of the piece's samples they are. */
-  readonly samples: readonly number[];
+  readonly samples: Uint32Array;
   /** x, y, z in turn, mm, as they sit on the bare head, and on the one with its hair pressed. */
   readonly bare: Float32Array;
   readonly pressed: Float32Array;
@@ -13,15 +13,17 @@ export interface SearchPoints {
 
 /** Distance between the points that a search asks, mm. */
 const searchSpacing = 4;
+/** Cubes to either side of the origin. */
+const mostCubes = 500;
 
 /** Of each small cube the point that is nearest to the head's centre. */
 export function searchPoints(seated: SeatedPoints, head: WornHead): SearchPoints {
   const samples = innermost(seated.bare, headCentre(head));
-  const bare = gathered(seated.bare, samples);
+  const bare = pointsAt(seated.bare, samples);
   return {
     samples,
     bare,
-    pressed: seated.pressed === seated.bare ? bare : gathered(seated.pressed, samples),
+    pressed: seated.pressed === seated.bare ? bare : pointsAt(seated.pressed, samples),
   };
 }
 
@@ -31,25 +33,42 @@ export function headCentre({ landmarks: { brow, back } }: WornHead): Vec3 {
 }
 
 /** One point of each small cube: the one nearest to the head's centre. */
-function innermost(positions: Float32Array, [cx, cy, cz]: Vec3): number[] {
-  const best = new Map<number, number>();
-  const away = (i: number): number =>
-    Math.hypot(positions[3 * i] - cx, positions[3 * i + 1] - cy, positions[3 * i + 2] - cz);
-  for (let i = 0; i < positions.length / 3; i++) {
-    const column = Math.floor(positions[3 * i] / searchSpacing) + 500;
-    const row = Math.floor(positions[3 * i + 1] / searchSpacing) + 500;
-    const level = Math.floor(positions[3 * i + 2] / searchSpacing) + 500;
-    const key = (level * 1000 + row) * 1000 + column;
-    const known = best.get(key);
-    if (known === undefined || away(i) < away(known)) best.set(key, i);
+function innermost(positions: Float32Array, [cx, cy, cz]: Vec3): Uint32Array {
+  const count = positions.length / 3;
+  const samples = new Uint32Array(count);
+  // Squared, mm².
+  const away = new Float64Array(count);
+  const placeOf = new Map<number, number>();
+  for (let i = 0; i < count; i++) {
+    const x = positions[3 * i];
+    const y = positions[3 * i + 1];
+    const z = positions[3 * i + 2];
+    const own = (x - cx) ** 2 + (y - cy) ** 2 + (z - cz) ** 2;
+    const key =
+      ((Math.floor(z / searchSpacing) + mostCubes) * 2 * mostCubes +
+        (Math.floor(y / searchSpacing) + mostCubes)) *
+        2 *
+        mostCubes +
+      (Math.floor(x / searchSpacing) + mostCubes);
+    let place = placeOf.get(key);
+    if (place === undefined) {
+      place = placeOf.size;
+      placeOf.set(key, place);
+    } else if (!(own < away[place])) continue;
+    samples[place] = i;
+    away[place] = own;
   }
-  return [...best.values()];
+  return samples.slice(0, placeOf.size);
 }
 
-function gathered(positions: Float32Array, samples: readonly number[]): Float32Array {
+/** Some of many points: x, y, z of each in turn. */
+export function pointsAt(positions: Float32Array, samples: Uint32Array): Float32Array {
   const answer = new Float32Array(3 * samples.length);
-  samples.forEach((sample, k) => {
-    answer.set(positions.subarray(3 * sample, 3 * sample + 3), 3 * k);
-  });
+  for (let k = 0; k < samples.length; k++) {
+    const at = 3 * samples[k];
+    answer[3 * k] = positions[at];
+    answer[3 * k + 1] = positions[at + 1];
+    answer[3 * k + 2] = positions[at + 2];
+  }
   return answer;
 }

@@ -2,7 +2,9 @@ import type { SignedDistance } from "../../geometry/signedDistance";
 import { emptyPlace, type NearestPlace } from "../../geometry/triangleTree";
 import type { Vec3 } from "../../geometry/vector";
 import type { WornHead } from "../wornHead";
+import type { PassageMap } from "./passageMap";
 import { alongMotion, slideTowards } from "./passageMotion";
+import { pointsAt } from "./passagePoints";
 import { slideClearance } from "./passageSlides";
 
 /** A piece's surface as it sits, made ready to be taken off. */
@@ -44,7 +46,9 @@ export function seatedPoints(positions: Float32Array, head: WornHead): SeatedPoi
   let [guess, pressedGuess] = [-1, -1];
   for (const sample of amidHead(positions, head.bare)) {
     const i = 3 * sample;
-    const [x, y, z] = [positions[i], positions[i + 1], positions[i + 2]];
+    const x = positions[i];
+    const y = positions[i + 1];
+    const z = positions[i + 2];
     head.bare.nearest(x, y, z, place, Infinity, guess);
     guess = place.triangle;
     const { distance } = place;
@@ -78,28 +82,46 @@ function layOnSkin(
 }
 
 /** Samples that see the head above them and to all sides, to within a cell of the maps. */
-function amidHead(positions: Float32Array, head: SignedDistance): number[] {
-  let samples = Array.from({ length: positions.length / 3 }, (_, i) => i);
+function amidHead(positions: Float32Array, head: SignedDistance): Uint32Array {
+  let samples = new Uint32Array(positions.length / 3);
+  for (let i = 0; i < samples.length; i++) samples[i] = i;
   let points = positions;
   for (const [tilt, azimuth] of roundAbout) {
-    const { columns, rows, cell, u0, v0, high } = slideClearance(head, tilt, azimuth).map;
+    const { map } = slideClearance(head, tilt, azimuth);
+    const { columns, rows, cell, u0, v0 } = map;
+    const around = highAround(map);
     const seen = alongMotion(points, slideTowards(tilt, azimuth), new Float32Array(points.length));
-    const isBefore = (_: number, k: number): boolean => {
-      const column = Math.round((seen[3 * k] - u0) / cell);
-      const row = Math.round((seen[3 * k + 1] - v0) / cell);
-      const w = seen[3 * k + 2] - cell;
-      for (let r = Math.max(0, row - 1); r <= Math.min(rows - 1, row + 1); r++) {
-        for (let c = Math.max(0, column - 1); c <= Math.min(columns - 1, column + 1); c++) {
-          if (w < high[r * columns + c]) return true;
-        }
-      }
-      return false;
-    };
-    samples = samples.filter(isBefore);
-    points = new Float32Array(3 * samples.length);
-    samples.forEach((sample, k) => {
-      points.set(positions.subarray(3 * sample, 3 * sample + 3), 3 * k);
-    });
+    let kept = 0;
+    for (let k = 0; k < samples.length; k++) {
+      const column = Math.round((seen[3 * k] - u0) / cell) + 1;
+      const row = Math.round((seen[3 * k + 1] - v0) / cell) + 1;
+      if (!(column >= 0 && column < columns + 2 && row >= 0 && row < rows + 2)) continue;
+      if (seen[3 * k + 2] - cell < around[row * (columns + 2) + column]) samples[kept++] = samples[k];
+    }
+    samples = samples.subarray(0, kept);
+    points = pointsAt(positions, samples);
   }
   return samples;
+}
+
+/** Maps stay with their head. */
+const known = new WeakMap<PassageMap, Float32Array>();
+
+/** Greatest `high` of each cell and the eight round it; one cell more on every side of the map. */
+function highAround(map: PassageMap): Float32Array {
+  let around = known.get(map);
+  if (around) return around;
+  const { columns, rows, high } = map;
+  around = new Float32Array((columns + 2) * (rows + 2)).fill(-Infinity);
+  for (let row = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++) {
+      const own = high[row * columns + column];
+      for (let r = row; r <= row + 2; r++) {
+        const from = r * (columns + 2) + column;
+        for (let at = from; at <= from + 2; at++) if (own > around[at]) around[at] = own;
+      }
+    }
+  }
+  known.set(map, around);
+  return around;
 }
