@@ -97,23 +97,28 @@ function areaWithin({ count, grown, areas }: InnerSurface, most: number): number
 
 function sidesOf(piece: WornPiece, head: WornHead, inner: InnerSurface, restingGap: number): SideGap[] {
   const { positions } = piece.samples;
-  const members = new Map<HeadSide, number[]>();
+  const sideOf = new Uint8Array(inner.count);
+  const counts = new Uint32Array(headSides.length);
   for (let i = 0; i < inner.count; i++) {
     const at = 3 * inner.samples[i];
     const side = head.sideOf([positions[at], positions[at + 1], positions[at + 2]]);
-    const list = members.get(side);
-    if (list) list.push(i);
-    else members.set(side, [i]);
+    sideOf[i] = headSides.indexOf(side);
+    counts[sideOf[i]]++;
   }
-  return headSides.flatMap((side) => {
-    const list = members.get(side);
-    if (!list) return [];
-    const values = list.map((i) => inner.haired[i]);
-    const areas = list.map((i) => inner.areas[i]);
-    const area = areas.reduce((sum, own) => sum + own, 0);
-    const rests = list.reduce((sum, i) => sum + (inner.grown[i] <= restingGap ? inner.areas[i] : 0), 0);
+  return headSides.flatMap((side, own) => {
+    if (counts[own] === 0) return [];
+    const values = new Float32Array(counts[own]);
+    const areas = new Float32Array(counts[own]);
+    let [next, area, rests, least] = [0, 0, 0, Infinity];
+    for (let i = 0; i < inner.count; i++) {
+      if (sideOf[i] !== own) continue;
+      values[next] = inner.haired[i];
+      areas[next++] = inner.areas[i];
+      area += inner.areas[i];
+      if (inner.grown[i] <= restingGap) rests += inner.areas[i];
+      if (inner.haired[i] < least) least = inner.haired[i];
+    }
     const [median] = weightedPercentiles(values, areas, [0.5]);
-    const least = values.reduce((a, b) => Math.min(a, b), Infinity);
     return [{ side, area, least, median, resting: area > 0 ? rests / area : 0 }];
   });
 }

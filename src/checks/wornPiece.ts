@@ -97,8 +97,10 @@ function partsWithHollow({ positions, triangles, partOfTriangle }: PartMesh): In
     const left: number[] = [];
     const found: number[] = [];
     for (const t of unknown) {
-      const known = [0, 1, 2].map((corner) => ofVertex[triangles[3 * t + corner]]).find((part) => part >= 0);
-      if (known === undefined) left.push(t);
+      let known = ofVertex[triangles[3 * t]];
+      if (known < 0) known = ofVertex[triangles[3 * t + 1]];
+      if (known < 0) known = ofVertex[triangles[3 * t + 2]];
+      if (known < 0) left.push(t);
       else {
         parts[t] = known;
         found.push(t);

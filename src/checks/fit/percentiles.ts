@@ -1,3 +1,5 @@
+import { sortedOrder } from "./sortedOrder";
+
 /**
  * Values below which given shares (0 to 1) of the whole weight lie; by straight lines between the middles of the
  * sorted weights. One value, or all alike, gives that value for every share; none gives an empty list.
@@ -7,24 +9,32 @@ export function weightedPercentiles(
   weights: ArrayLike<number>,
   shares: readonly number[],
 ): number[] {
-  const order = Uint32Array.from({ length: values.length }, (_, i) => i)
-    .filter((i) => weights[i] > 0)
-    .sort((a, b) => values[a] - values[b]);
-  if (order.length === 0) return [];
+  const order = sortedOrder(values);
+  let count = 0;
   let whole = 0;
-  for (const i of order) whole += weights[i];
+  for (let k = 0; k < order.length; k++) {
+    const i = order[k];
+    if (!(weights[i] > 0)) continue;
+    order[count++] = i;
+    whole += weights[i];
+  }
+  if (count === 0) return [];
   return shares.map((share) => {
     const wanted = share * whole;
     let before = 0;
-    let [lastMiddle, lastValue] = [0, values[order[0]]];
-    for (const i of order) {
-      const middle = before + weights[i] / 2;
+    let lastMiddle = 0;
+    let lastValue = values[order[0]];
+    for (let k = 0; k < count; k++) {
+      const value = values[order[k]];
+      const weight = weights[order[k]];
+      const middle = before + weight / 2;
       if (middle >= wanted) {
         const t = middle > lastMiddle ? (wanted - lastMiddle) / (middle - lastMiddle) : 1;
-        return lastValue + t * (values[i] - lastValue);
+        return lastValue + t * (value - lastValue);
       }
-      before += weights[i];
-      [lastMiddle, lastValue] = [middle, values[i]];
+      before += weight;
+      lastMiddle = middle;
+      lastValue = value;
     }
     return lastValue;
   });
