@@ -1,5 +1,6 @@
 import type { TriangleMesh } from "../../geometry/mesh";
 import type { Vec3 } from "../../geometry/vector";
+import { putInGrid, SeenTriangle } from "./seenTriangle";
 import { directionGrid, sightReach } from "./visualField";
 
 /** What of a mesh covers the directions of the {@link directionGrid}, seen from a point. */
@@ -33,18 +34,7 @@ export function coverFrom({ positions, triangles }: TriangleMesh, from: Vec3): C
     triangles: new Int32Array(size * size).fill(-1),
     nearness: new Float32Array(size * size),
   };
-  const count = positions.length / 3;
-  // Unit vectors to the vertices.
-  const towards = new Float64Array(3 * count);
-  for (let at = 0; at < towards.length; at += 3) {
-    const x = positions[at] - from[0];
-    const y = positions[at + 1] - from[1];
-    const z = positions[at + 2] - from[2];
-    const k = 1 / Math.sqrt(x * x + y * y + z * z);
-    towards[at] = x * k;
-    towards[at + 1] = y * k;
-    towards[at + 2] = z * k;
-  }
+  const { towards, inGrid } = verticesFrom(positions, from);
   const cosine = (a: number, b: number): number =>
     towards[a] * towards[b] + towards[a + 1] * towards[b + 1] + towards[a + 2] * towards[b + 2];
   const corners = new Float64Array(9);
@@ -53,7 +43,10 @@ export function coverFrom({ positions, triangles }: TriangleMesh, from: Vec3): C
     const b = 3 * triangles[3 * t + 1];
     const c = 3 * triangles[3 * t + 2];
     const isSmall = cosine(a, b) >= smallCosine && cosine(b, c) >= smallCosine && cosine(c, a) >= smallCosine;
-    if (isSmall && towards[a + 1] < outside && towards[b + 1] < outside && towards[c + 1] < outside) continue;
+    if (isSmall) {
+      if (towards[a + 1] < outside && towards[b + 1] < outside && towards[c + 1] < outside) continue;
+      if (!seen.set(inGrid, triangles[3 * t], triangles[3 * t + 1], triangles[3 * t + 2])) continue;
+    }
     for (let axis = 0; axis < 3; axis++) {
       corners[axis] = positions[a + axis] - from[axis];
       corners[3 + axis] = positions[b + axis] - from[axis];
@@ -64,6 +57,32 @@ export function coverFrom({ positions, triangles }: TriangleMesh, from: Vec3): C
   }
   return cover;
 }
+
+/** Vertices as they are seen from a point: unit vectors to them, and their columns and rows (`putInGrid`). */
+function verticesFrom(
+  positions: Float32Array,
+  from: Vec3,
+): { readonly towards: Float64Array; readonly inGrid: Float64Array } {
+  const count = positions.length / 3;
+  const towards = new Float64Array(3 * count);
+  const inGrid = new Float64Array(2 * count);
+  for (let vertex = 0; vertex < count; vertex++) {
+    const at = 3 * vertex;
+    const x = positions[at] - from[0];
+    const y = positions[at + 1] - from[1];
+    const z = positions[at + 2] - from[2];
+    const k = 1 / Math.sqrt(x * x + y * y + z * z);
+    towards[at] = x * k;
+    towards[at + 1] = y * k;
+    towards[at + 2] = z * k;
+    putInGrid(x, y, z, inGrid, vertex);
+  }
+  return { towards, inGrid };
+}
+
+/** The triangle that is drawn. */
+const seen = new SeenTriangle();
+const cornersInGrid = new Float64Array(6);
 
 /** Halves a triangle (corners as seen from the point) across its side of the widest span until it is small. */
 function drawLarge(cover: Cover, triangle: number, p: Float64Array, halvings: number): void {
@@ -82,7 +101,9 @@ function drawLarge(cover: Cover, triangle: number, p: Float64Array, halvings: nu
   }
   if (least >= smallCosine) {
     const isOutside = [0, 1, 2].every((i) => p[3 * i + 1] < outside * lengths[i]);
-    if (!isOutside) draw(cover, triangle, p);
+    if (isOutside) return;
+    for (let i = 0; i < 3; i++) putInGrid(p[3 * i], p[3 * i + 1], p[3 * i + 2], cornersInGrid, i);
+    if (seen.set(cornersInGrid, 0, 1, 2)) draw(cover, triangle, p);
     return;
   }
   // Seen from within its own plane, or from a corner of its own, a triangle covers nothing.
@@ -107,29 +128,8 @@ const determinant = (p: Float64Array): number =>
   p[1] * (p[5] * p[6] - p[3] * p[8]) +
   p[2] * (p[3] * p[7] - p[4] * p[6]);
 
-/** Draws a small triangle, corners as seen from the point. */
+/** Draws a small triangle, corners as seen from the point, as far as it is seen. */
 function draw({ triangles, nearness }: Cover, triangle: number, p: Float64Array): void {
-  let [left, right, low, high] = [Infinity, -Infinity, Infinity, -Infinity];
-  for (let corner = 0; corner < 9; corner += 3) {
-    const x = p[corner];
-    const y = p[corner + 1];
-    const z = p[corner + 2];
-    const length = Math.sqrt(x * x + y * y + z * z);
-    const k = Math.sqrt(2 / (1 + y / length)) / (length * cellWidth);
-    const column = x * k;
-    const row = z * k;
-    if (column < left) left = column;
-    if (column > right) right = column;
-    if (row < low) low = row;
-    if (row > high) high = row;
-  }
-  // Sides bend in the grid, by less than this on the way to its edge.
-  const bend = 0.05 + ((right - left) ** 2 + (high - low) ** 2) / 800;
-  const fromColumn = Math.max(-half, Math.ceil(left - bend));
-  const toColumn = Math.min(half, Math.floor(right + bend));
-  const fromRow = Math.max(-half, Math.ceil(low - bend));
-  const toRow = Math.min(half, Math.floor(high + bend));
-  if (!(fromColumn <= toColumn && fromRow <= toRow)) return;
   const scale = 1 / determinant(p);
   // Planes through the point and the sides: b × c, c × a, a × b.
   const ax = p[4] * p[8] - p[5] * p[7];
@@ -141,14 +141,17 @@ function draw({ triangles, nearness }: Cover, triangle: number, p: Float64Array)
   const cx = p[1] * p[5] - p[2] * p[4];
   const cy = p[2] * p[3] - p[0] * p[5];
   const cz = p[0] * p[4] - p[1] * p[3];
-  for (let row = fromRow; row <= toRow; row++) {
-    for (let column = fromColumn; column <= toColumn; column++) {
+  for (let row = seen.fromRow; row <= seen.toRow; row++) {
+    seen.findColumns(row);
+    const z = row * cellWidth;
+    for (let column = seen.fromColumn; column <= seen.toColumn; column++) {
       const x = column * cellWidth;
-      const z = row * cellWidth;
       const square = x * x + z * z;
       if (square > 4) continue;
       const k = Math.sqrt(1 - square / 4);
-      const [dx, dy, dz] = [x * k, 1 - square / 2, z * k];
+      const dx = x * k;
+      const dy = 1 - square / 2;
+      const dz = z * k;
       const a = (dx * ax + dy * ay + dz * az) * scale;
       if (!(a >= 0)) continue;
       const b = (dx * bx + dy * by + dz * bz) * scale;
