@@ -77,6 +77,7 @@ export function headTurning(
       hanging.allowed,
       turning,
       hanging.distance,
+      hanging.atRest,
     );
     if (point === undefined || at === undefined) return { motion, turning, free: angle };
     const index = piece.partOf(piece.samples.triangles[point]);
@@ -120,6 +121,8 @@ interface Hanging {
   readonly list: Uint32Array;
   /** For each, the distance to the body below which it meets, mm. */
   readonly allowed: Float64Array;
+  /** For each, the distance while the head is held upright, mm. */
+  readonly atRest: Float64Array;
   readonly distance: BodyDistance;
 }
 
@@ -157,24 +160,34 @@ function hangingSamples(piece: WornPiece, { capsules, joint }: BodyBelow): Hangi
   );
   const list: number[] = [];
   const allowed: number[] = [];
+  const atRest: number[] = [];
   const widest = (Math.max(...Object.values(normalRange)) * Math.PI) / 180;
   const steepest =
     (Math.max(normalRange.nodForward, normalRange.leanBack, normalRange.tiltLeft) * Math.PI) / 180;
+  const [cosine, sine] = [Math.cos(steepest), Math.sin(steepest)];
   for (let i = 0; i < count; i++) {
-    const [x, y, z] = [positions[3 * i], positions[3 * i + 1], positions[3 * i + 2]];
+    const x = positions[3 * i];
+    const y = positions[3 * i + 1];
+    const z = positions[3 * i + 2];
     const up = z - joint[2];
     const square = (x - joint[0]) ** 2 + (y - joint[1]) ** 2;
     const reach = Math.sqrt(square + up * up);
     if (joint[2] - reach > top) continue;
     // The lowest that a point comes: straight below the joint, or as far round as nod, lean and tilt go.
-    const fromBelow = Math.max(0, Math.atan2(Math.sqrt(square), -up) - steepest);
-    if (joint[2] - reach * Math.cos(fromBelow) > top) continue;
+    const drop = -up >= reach * cosine ? reach : Math.sqrt(square) * sine - up * cosine;
+    if (joint[2] - drop > top) continue;
     const rest = distance(x, y, z);
     if (rest > reach * widest) continue;
     list.push(i);
+    atRest.push(rest);
     allowed.push(rest < give && rest >= -give ? rest - give : 0);
   }
-  return { list: Uint32Array.from(list), allowed: Float64Array.from(allowed), distance };
+  return {
+    list: Uint32Array.from(list),
+    allowed: Float64Array.from(allowed),
+    atRest: Float64Array.from(atRest),
+    distance,
+  };
 }
 
 const limitOf: Readonly<Partial<Record<HeadMotion, LimitName>>> = {

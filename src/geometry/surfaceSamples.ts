@@ -22,11 +22,12 @@ export interface SurfaceSamples {
 export function surfaceSamples({ positions, triangles }: TriangleMesh, spacing: number): SurfaceSamples {
   const vertexCount = positions.length / 3;
   const triangleCount = triangles.length / 3;
+  const strips = stripsOf(positions, triangles, spacing);
   let extra = 0;
   for (let t = 0; t < triangleCount; t++) {
-    const strips = stripsOf(positions, triangles, t, spacing);
-    if (strips.count < 2) continue;
-    for (let i = 1; i <= strips.count; i++) extra += pointsOnStrip(strips, i, spacing);
+    const stripCount = strips.counts[t];
+    if (stripCount < 2) continue;
+    for (let i = 1; i <= stripCount; i++) extra += pointsOnStrip(strips.shortest[t], i, stripCount, spacing);
   }
   const count = vertexCount + extra;
   const points = new Float32Array(3 * count);
@@ -36,9 +37,14 @@ export function surfaceSamples({ positions, triangles }: TriangleMesh, spacing: 
   points.set(positions);
   let next = vertexCount;
   for (let t = 0; t < triangleCount; t++) {
-    const strips = stripsOf(positions, triangles, t, spacing);
-    const { apex, left, right } = strips;
-    const [a, b, c] = [3 * apex, 3 * left, 3 * right];
+    const stripCount = strips.counts[t];
+    const corner = strips.apexes[t];
+    const apex = triangles[3 * t + corner];
+    const left = triangles[3 * t + ((corner + 1) % 3)];
+    const right = triangles[3 * t + ((corner + 2) % 3)];
+    const a = 3 * apex;
+    const b = 3 * left;
+    const c = 3 * right;
     const ux = positions[b] - positions[a];
     const uy = positions[b + 1] - positions[a + 1];
     const uz = positions[b + 2] - positions[a + 2];
@@ -50,21 +56,20 @@ export function surfaceSamples({ positions, triangles }: TriangleMesh, spacing: 
     const nz = ux * vy - uy * vx;
     const twice = Math.sqrt(nx * nx + ny * ny + nz * nz);
     const first = next;
-    if (strips.count > 1) {
+    if (stripCount > 1) {
       const k = twice > 0 ? 1 / twice : 0;
-      for (let i = 1; i <= strips.count; i++) {
-        const onStrip = pointsOnStrip(strips, i, spacing);
-        const isLast = i === strips.count;
+      for (let i = 1; i <= stripCount; i++) {
+        const onStrip = pointsOnStrip(strips.shortest[t], i, stripCount, spacing);
+        const isLast = i === stripCount;
         // On the last strip the triangle's own corners are samples already.
         const parts = isLast ? onStrip + 1 : Math.max(1, onStrip - 1);
         for (let j = 0; j < onStrip; j++) {
           const across = (isLast ? j + 1 : j) / parts;
-          const du = (i / strips.count) * (1 - across);
-          const dv = (i / strips.count) * across;
-          for (let axis = 0; axis < 3; axis++) {
-            const along = axis === 0 ? du * ux + dv * vx : axis === 1 ? du * uy + dv * vy : du * uz + dv * vz;
-            points[3 * next + axis] = positions[a + axis] + along;
-          }
+          const du = (i / stripCount) * (1 - across);
+          const dv = (i / stripCount) * across;
+          points[3 * next] = positions[a] + (du * ux + dv * vx);
+          points[3 * next + 1] = positions[a + 1] + (du * uy + dv * vy);
+          points[3 * next + 2] = positions[a + 2] + (du * uz + dv * vz);
           normals[3 * next] = nx * k;
           normals[3 * next + 1] = ny * k;
           normals[3 * next + 2] = nz * k;
@@ -74,7 +79,8 @@ export function surfaceSamples({ positions, triangles }: TriangleMesh, spacing: 
     }
     const share = twice / 2 / (next - first + 3);
     areas.fill(share, first, next);
-    for (const vertex of [apex, left, right]) {
+    for (let k = 0; k < 3; k++) {
+      const vertex = triangles[3 * t + k];
       normals[3 * vertex] += nx;
       normals[3 * vertex + 1] += ny;
       normals[3 * vertex + 2] += nz;
@@ -83,41 +89,54 @@ export function surfaceSamples({ positions, triangles }: TriangleMesh, spacing: 
     }
   }
   for (let v = 0; v < vertexCount; v++) {
-    const length = Math.hypot(normals[3 * v], normals[3 * v + 1], normals[3 * v + 2]);
+    const length = Math.sqrt(normals[3 * v] ** 2 + normals[3 * v + 1] ** 2 + normals[3 * v + 2] ** 2);
     if (length > 0) for (let axis = 0; axis < 3; axis++) normals[3 * v + axis] /= length;
   }
   return { count, vertexCount, positions: points, normals, areas, triangles: triangleOf };
 }
 
-/** How a triangle is cut: into strips from the corner that faces its shortest side. */
+/** How triangles are cut: into strips from the corner that faces their shortest side. */
 interface Strips {
-  readonly apex: number;
-  readonly left: number;
-  readonly right: number;
-  readonly count: number;
-  /** Length of the shortest side, mm. */
-  readonly shortest: number;
+  /** Which of a triangle's corners, 0 to 2. */
+  readonly apexes: Uint8Array;
+  readonly counts: Uint16Array;
+  /** Length of a triangle's shortest side, mm. */
+  readonly shortest: Float64Array;
 }
 
 /** A mesh of slivers cannot ask for more samples than this along one triangle. */
 const mostStrips = 400;
 
-function stripsOf(p: Float32Array, triangles: Uint32Array, t: number, spacing: number): Strips {
-  const [a, b, c] = [triangles[3 * t], triangles[3 * t + 1], triangles[3 * t + 2]];
-  const ab = distance(p, a, b);
-  const bc = distance(p, b, c);
-  const ca = distance(p, c, a);
-  const count = Math.min(mostStrips, Math.ceil(Math.max(ab, bc, ca) / spacing));
-  if (bc <= ab && bc <= ca) return { apex: a, left: b, right: c, count, shortest: bc };
-  if (ca <= ab) return { apex: b, left: c, right: a, count, shortest: ca };
-  return { apex: c, left: a, right: b, count, shortest: ab };
+function stripsOf(p: Float32Array, triangles: Uint32Array, spacing: number): Strips {
+  const count = triangles.length / 3;
+  const apexes = new Uint8Array(count);
+  const counts = new Uint16Array(count);
+  const shortest = new Float64Array(count);
+  for (let t = 0; t < count; t++) {
+    const a = 3 * triangles[3 * t];
+    const b = 3 * triangles[3 * t + 1];
+    const c = 3 * triangles[3 * t + 2];
+    const ab = distance(p, a, b);
+    const bc = distance(p, b, c);
+    const ca = distance(p, c, a);
+    counts[t] = Math.min(mostStrips, Math.ceil(Math.max(ab, bc, ca) / spacing));
+    if (bc <= ab && bc <= ca) shortest[t] = bc;
+    else if (ca <= ab) {
+      apexes[t] = 1;
+      shortest[t] = ca;
+    } else {
+      apexes[t] = 2;
+      shortest[t] = ab;
+    }
+  }
+  return { apexes, counts, shortest };
 }
 
 /** New samples on the i-th line across; at least its two ends, but for the last, whose ends are corners. */
-function pointsOnStrip({ count, shortest }: Strips, i: number, spacing: number): number {
+function pointsOnStrip(shortest: number, i: number, count: number, spacing: number): number {
   const parts = Math.max(1, Math.ceil((shortest * i) / count / spacing));
   return i === count ? parts - 1 : parts + 1;
 }
 
 const distance = (p: Float32Array, i: number, j: number): number =>
-  Math.hypot(p[3 * i] - p[3 * j], p[3 * i + 1] - p[3 * j + 1], p[3 * i + 2] - p[3 * j + 2]);
+  Math.sqrt((p[i] - p[j]) ** 2 + (p[i + 1] - p[j + 1]) ** 2 + (p[i + 2] - p[j + 2]) ** 2);

@@ -48,8 +48,12 @@ export function innerSurface(piece: WornPiece, head: WornHead): InnerSurface {
   const most = reach + room.ease + room.hair;
   let guess = -1;
   for (let i = 0; i < samples.count; i++) {
-    const [x, y, z] = [positions[3 * i], positions[3 * i + 1], positions[3 * i + 2]];
-    const [rx, ry, rz] = [x - centre[0], y - centre[1], z - centre[2]];
+    const x = positions[3 * i];
+    const y = positions[3 * i + 1];
+    const z = positions[3 * i + 2];
+    const rx = x - centre[0];
+    const ry = y - centre[1];
+    const rz = z - centre[2];
     const away2 = rx * rx + ry * ry + rz * rz;
     const outward = rx * normals[3 * i] + ry * normals[3 * i + 1] + rz * normals[3 * i + 2];
     // What faces outwards is not asked for its distance: that is the greater part of the work.
@@ -76,7 +80,9 @@ export function innerSurface(piece: WornPiece, head: WornHead): InnerSurface {
           bare.faceNormals[3 * place.triangle + 2] * normals[3 * i + 2];
     if (towards > -facing) continue;
     if (!isInside && away > 0.02) {
-      const [dx, dy, dz] = [place.x - x, place.y - y, place.z - z].map((step) => step / away);
+      const dx = (place.x - x) / away;
+      const dy = (place.y - y) / away;
+      const dz = (place.z - z) / away;
       if (tree.meets(x, y, z, dx, dy, dz, away, 0.01)) continue;
     }
     chosen.push(i);

@@ -33,6 +33,7 @@ const leastStep = 0.0005;
  * systems*, from memory).
  * @param list the points to look at
  * @param allowed for each of `list`: meets where the distance is less than this, mm
+ * @param atRest for each of `list` its distance before the turn, where that is known, mm
  */
 export function freeAngle(
   points: ArrayLike<number>,
@@ -40,6 +41,7 @@ export function freeAngle(
   allowed: ArrayLike<number>,
   { about, axis, sign, most }: Turning,
   body: BodyDistance,
+  atRest?: ArrayLike<number>,
 ): FreeAngle {
   const u = (axis + 1) % 3;
   const v = (axis + 2) % 3;
@@ -52,6 +54,8 @@ export function freeAngle(
     const du = points[p + u] - about[u];
     const dv = points[p + v] - about[v];
     const radius = Math.sqrt(du * du + dv * dv);
+    // It cannot get there: its first step would lead past what is free already.
+    if (atRest && atRest[k] - allowed[k] > touching + best * radius) continue;
     turned[axis] = points[p + axis];
     let angle = 0;
     while (angle < best) {

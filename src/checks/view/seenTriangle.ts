@@ -22,10 +22,10 @@ export class SeenTriangle {
    * the triangle lies between the middles of cells.
    */
   set(inGrid: Float64Array, a: number, b: number, c: number): boolean {
-    const left = least(inGrid[2 * a], inGrid[2 * b], inGrid[2 * c]);
-    const right = most(inGrid[2 * a], inGrid[2 * b], inGrid[2 * c]);
-    const low = least(inGrid[2 * a + 1], inGrid[2 * b + 1], inGrid[2 * c + 1]);
-    const high = most(inGrid[2 * a + 1], inGrid[2 * b + 1], inGrid[2 * c + 1]);
+    const left = Math.min(inGrid[2 * a], inGrid[2 * b], inGrid[2 * c]);
+    const right = Math.max(inGrid[2 * a], inGrid[2 * b], inGrid[2 * c]);
+    const low = Math.min(inGrid[2 * a + 1], inGrid[2 * b + 1], inGrid[2 * c + 1]);
+    const high = Math.max(inGrid[2 * a + 1], inGrid[2 * b + 1], inGrid[2 * c + 1]);
     const bend = 0.05 + ((right - left) ** 2 + (high - low) ** 2) / 800;
     this.fromRow = Math.max(-half, Math.ceil(low - bend));
     this.toRow = Math.min(half, Math.floor(high + bend));
@@ -78,6 +78,3 @@ export function putInGrid(x: number, y: number, z: number, into: Float64Array, p
   into[2 * place] = x * k;
   into[2 * place + 1] = z * k;
 }
-
-const least = (a: number, b: number, c: number): number => (a < b ? (a < c ? a : c) : b < c ? b : c);
-const most = (a: number, b: number, c: number): number => (a > b ? (a > c ? a : c) : b > c ? b : c);
