@@ -1,6 +1,7 @@
 import type { Vec3 } from "../../geometry/vector";
 import type { WornHead } from "../wornHead";
 import type { SeatedPoints } from "./passageSeat";
+import { pointsAt } from "./pointsAt";
 
 /** Some of a piece's points, with which ways are looked for. */
 export interface SearchPoints {
@@ -59,16 +60,4 @@ function innermost(positions: Float32Array, [cx, cy, cz]: Vec3): Uint32Array {
     away[place] = own;
   }
   return samples.slice(0, placeOf.size);
-}
-
-/** Some of many points: x, y, z of each in turn. */
-export function pointsAt(positions: Float32Array, samples: Uint32Array): Float32Array {
-  const answer = new Float32Array(3 * samples.length);
-  for (let k = 0; k < samples.length; k++) {
-    const at = 3 * samples[k];
-    answer[3 * k] = positions[at];
-    answer[3 * k + 1] = positions[at + 1];
-    answer[3 * k + 2] = positions[at + 2];
-  }
-  return answer;
 }

@@ -4,8 +4,8 @@ import type { Vec3 } from "../../geometry/vector";
 import type { WornHead } from "../wornHead";
 import type { PassageMap } from "./passageMap";
 import { alongMotion, slideTowards } from "./passageMotion";
-import { pointsAt } from "./passagePoints";
 import { slideClearance } from "./passageSlides";
+import { pointsAt } from "./pointsAt";
 
 /** A piece's surface as it sits, made ready to be taken off. */
 export interface SeatedPoints {
@@ -104,7 +104,7 @@ function amidHead(positions: Float32Array, head: SignedDistance): Uint32Array {
   return samples;
 }
 
-/** Maps stay with their head. */
+/** Kept as long as the map is: a head is worn by one piece after another. */
 const known = new WeakMap<PassageMap, Float32Array>();
 
 /** Greatest `high` of each cell and the eight round it; one cell more on every side of the map. */
