@@ -51,7 +51,7 @@ export function threeMf(objects: readonly ThreeMfObject[], options: ThreeMfOptio
       "3D/3dmodel.model": model(objects, options),
     },
     // The fields of the date are written as a local clock shows them: noon of this day is the same everywhere.
-    { level: 4, mtime: new Date(1980, 0, 1, 12) },
+    { level: 2, mtime: new Date(1980, 0, 1, 12) },
   );
 }
 
