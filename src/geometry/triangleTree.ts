@@ -1,4 +1,5 @@
 import type { TriangleMesh } from "./mesh";
+import { mostDepth, triangleBoxes } from "./triangleBoxes";
 
 /** The nearest place of a mesh to a point; written over by each question. */
 export interface NearestPlace {
@@ -22,20 +23,14 @@ export const emptyPlace = (): NearestPlace => ({
   weights: [1, 0, 0],
 });
 
-/** Triangles in one leaf. */
-const leafSize = 4;
-const mostDepth = 64;
-
 /**
- * Boxes within boxes round the triangles of a mesh (Clark 1976, hierarchical geometric models; split at the middle of
- * the triangles' centres): the nearest place to a point and the first hit of a ray, in steps that grow with the
- * logarithm of the mesh. The mesh may be open.
+ * Boxes within boxes round the triangles of a mesh: the nearest place to a point and the first hit of a ray, in steps
+ * that grow with the logarithm of the mesh. The mesh may be open.
  */
 export class TriangleTree {
   readonly mesh: TriangleMesh;
-  /** Six numbers a node: least x, y, z, most x, y, z. */
+  // As `TriangleBoxes` has them.
   readonly #boxes: Float64Array;
-  /** First child (the second follows it), or −1 − first triangle of a leaf. */
   readonly #first: Int32Array;
   readonly #count: Uint32Array;
   readonly #order: Uint32Array;
@@ -48,101 +43,12 @@ export class TriangleTree {
 
   constructor(mesh: TriangleMesh) {
     this.mesh = mesh;
-    const { positions, triangles } = mesh;
-    const count = triangles.length / 3;
-    const order = new Uint32Array(count);
-    for (let t = 0; t < count; t++) order[t] = t;
-    const mostNodes = Math.max(1, 2 * count);
-    this.#boxes = new Float64Array(6 * mostNodes);
-    this.#first = new Int32Array(mostNodes);
-    this.#count = new Uint32Array(mostNodes);
+    const { boxes, first, count, order, corners } = triangleBoxes(mesh);
+    this.#boxes = boxes;
+    this.#first = first;
+    this.#count = count;
     this.#order = order;
-    const nodes = this.#divide(count);
-    this.#corners = new Float64Array(9 * count);
-    for (let i = 0; i < count; i++) {
-      for (let corner = 0; corner < 3; corner++) {
-        const at = 3 * triangles[3 * order[i] + corner];
-        const to = 9 * i + 3 * corner;
-        this.#corners[to] = positions[at];
-        this.#corners[to + 1] = positions[at + 1];
-        this.#corners[to + 2] = positions[at + 2];
-      }
-    }
-    this.#enclose(nodes);
-  }
-
-  /** Divides the triangles into nodes, each child after its parent; gives how many there are. */
-  #divide(count: number): number {
-    const order = this.#order;
-    // In the tree's order too: what is read together lies together.
-    const middles = middlesOf(this.mesh, count);
-    const spread = new Float64Array(6);
-    let nodes = 1;
-    // Node, from, to and depth of each that waits.
-    const waiting = new Int32Array(4 * (mostDepth + 2));
-    waiting[2] = count;
-    let top = 4;
-    while (top > 0) {
-      top -= 4;
-      const node = waiting[top];
-      const from = waiting[top + 1];
-      const to = waiting[top + 2];
-      const depth = waiting[top + 3];
-      this.#first[node] = -1 - from;
-      this.#count[node] = to - from;
-      if (to - from <= leafSize || depth >= mostDepth - 1) continue;
-      const axis = widestAxis(middles, from, to, spread);
-      if (!(spread[3 + axis] - spread[axis] > 0)) continue;
-      let middle = partition(order, middles, from, to, axis, (spread[axis] + spread[3 + axis]) / 2);
-      if (middle === from || middle === to) middle = (from + to) >> 1;
-      this.#first[node] = nodes;
-      this.#count[node] = 0;
-      for (let child = 0; child < 2; child++, top += 4) {
-        waiting[top] = nodes++;
-        waiting[top + 1] = child === 0 ? from : middle;
-        waiting[top + 2] = child === 0 ? middle : to;
-        waiting[top + 3] = depth + 1;
-      }
-    }
-    return nodes;
-  }
-
-  /** Boxes from the leaves up: the last node first. */
-  #enclose(nodes: number): void {
-    const boxes = this.#boxes;
-    const corners = this.#corners;
-    for (let node = nodes - 1; node >= 0; node--) {
-      const at = 6 * node;
-      const first = this.#first[node];
-      if (first >= 0) {
-        const [left, right] = [6 * first, 6 * first + 6];
-        for (let k = 0; k < 3; k++) {
-          boxes[at + k] = Math.min(boxes[left + k], boxes[right + k]);
-          boxes[at + 3 + k] = Math.max(boxes[left + 3 + k], boxes[right + 3 + k]);
-        }
-        continue;
-      }
-      let [leastX, leastY, leastZ] = [Infinity, Infinity, Infinity];
-      let [mostX, mostY, mostZ] = [-Infinity, -Infinity, -Infinity];
-      const end = 9 * (-1 - first + this.#count[node]);
-      for (let corner = 9 * (-1 - first); corner < end; corner += 3) {
-        const x = corners[corner];
-        const y = corners[corner + 1];
-        const z = corners[corner + 2];
-        if (x < leastX) leastX = x;
-        if (x > mostX) mostX = x;
-        if (y < leastY) leastY = y;
-        if (y > mostY) mostY = y;
-        if (z < leastZ) leastZ = z;
-        if (z > mostZ) mostZ = z;
-      }
-      boxes[at] = leastX;
-      boxes[at + 1] = leastY;
-      boxes[at + 2] = leastZ;
-      boxes[at + 3] = mostX;
-      boxes[at + 4] = mostY;
-      boxes[at + 5] = mostZ;
-    }
+    this.#corners = corners;
   }
 
   /**
@@ -425,71 +331,4 @@ function rayMeetsBox(
   if (enterZ > near) near = enterZ;
   if (leaveZ < far) far = leaveZ;
   return near <= far ? near : Infinity;
-}
-
-/** Twice the middle of the box round each triangle. */
-function middlesOf({ positions, triangles }: TriangleMesh, count: number): Float64Array {
-  const middles = new Float64Array(3 * count);
-  for (let i = 0; i < 3 * count; i += 3) {
-    const a = 3 * triangles[i];
-    const b = 3 * triangles[i + 1];
-    const c = 3 * triangles[i + 2];
-    for (let axis = 0; axis < 3; axis++) {
-      const p = positions[a + axis];
-      const q = positions[b + axis];
-      const r = positions[c + axis];
-      middles[i + axis] = Math.min(p, q, r) + Math.max(p, q, r);
-    }
-  }
-  return middles;
-}
-
-/** The axis along which points spread widest; writes least x, y, z and most x, y, z of those from `from` to `to`. */
-function widestAxis(points: Float64Array, from: number, to: number, into: Float64Array): number {
-  let [leastX, leastY, leastZ] = [Infinity, Infinity, Infinity];
-  let [mostX, mostY, mostZ] = [-Infinity, -Infinity, -Infinity];
-  for (let at = 3 * from; at < 3 * to; at += 3) {
-    const x = points[at];
-    const y = points[at + 1];
-    const z = points[at + 2];
-    if (x < leastX) leastX = x;
-    if (x > mostX) mostX = x;
-    if (y < leastY) leastY = y;
-    if (y > mostY) mostY = y;
-    if (z < leastZ) leastZ = z;
-    if (z > mostZ) mostZ = z;
-  }
-  into[0] = leastX;
-  into[1] = leastY;
-  into[2] = leastZ;
-  into[3] = mostX;
-  into[4] = mostY;
-  into[5] = mostZ;
-  const [spreadX, spreadY, spreadZ] = [mostX - leastX, mostY - leastY, mostZ - leastZ];
-  return spreadX >= spreadY && spreadX >= spreadZ ? 0 : spreadY >= spreadZ ? 1 : 2;
-}
-
-/** Puts those of a range that lie below `split` on an axis first; gives where the others begin. */
-function partition(
-  order: Uint32Array,
-  points: Float64Array,
-  from: number,
-  to: number,
-  axis: number,
-  split: number,
-): number {
-  let middle = from;
-  for (let i = from; i < to; i++) {
-    if (!(points[3 * i + axis] < split)) continue;
-    const own = order[i];
-    order[i] = order[middle];
-    order[middle] = own;
-    for (let k = 0; k < 3; k++) {
-      const coordinate = points[3 * i + k];
-      points[3 * i + k] = points[3 * middle + k];
-      points[3 * middle + k] = coordinate;
-    }
-    middle++;
-  }
-  return middle;
 }
