@@ -47,11 +47,9 @@ export class RefitRun {
   async cells(cells: readonly RefitCell[]): Promise<RefitTable> {
     this.#all = cells.length;
     this.#events.onProgress?.(0, this.#all);
-    const designs = [...new Set(cells.map(({ design }) => design))];
-    const wearers = [...new Set(cells.map(({ wearer }) => wearer))];
     const rows = await Promise.all(
-      cells.map(async (cell) => {
-        const { row } = await this.#row(this.#cellJob(cell, designs, wearers));
+      this.#cellJobs(cells).map(async (job) => {
+        const { row } = await this.#row(job);
         this.#tell(row);
         return row;
       }),
@@ -64,10 +62,14 @@ export class RefitRun {
     return this.#all;
   }
 
-  /** How many rows of all designs on all wearers lie in their folders, good as they are. */
+  /** How many of the rows that are asked for lie in their folders, good as they are. */
   async keptRows(): Promise<number> {
-    const { designs, wearers } = this.#request;
+    const { designs, wearers, cells } = this.#request;
     let count = 0;
+    if (cells) {
+      for (const job of this.#cellJobs(cells)) if (await this.#kept(job)) count++;
+      return count;
+    }
     for (const design of new Set(designs)) {
       const place = this.#place(design, designs, wearers);
       if (!place) continue;
@@ -182,9 +184,13 @@ export class RefitRun {
     }
   }
 
-  #cellJob(cell: RefitCell, designs: readonly string[], wearers: readonly string[]): RefitJob {
-    const place = this.#place(cell.design, designs, wearers);
-    return this.#job(cell, place && { ...place, ...(cell.name !== undefined && { name: cell.name }) });
+  #cellJobs(cells: readonly RefitCell[]): RefitJob[] {
+    const designs = [...new Set(cells.map(({ design }) => design))];
+    const wearers = [...new Set(cells.map(({ wearer }) => wearer))];
+    return cells.map((cell) => {
+      const place = this.#place(cell.design, designs, wearers);
+      return this.#job(cell, place && { ...place, ...(cell.name !== undefined && { name: cell.name }) });
+    });
   }
 
   #place(design: string, designs: readonly string[], wearers: readonly string[]): RowPlace | undefined {

@@ -199,6 +199,18 @@ test("cells are made as they are asked for, each in a folder of its own", async 
   expect(rows[2].files.some((file) => file.endsWith("band.piece-A.stl"))).toBe(true);
   const again = await run({ designs: [], wearers: [], cells, folder });
   expect(again.rows.map(({ kept }) => kept)).toEqual([true, true, true]);
+  const controller = new AbortController();
+  const told: number[][] = [];
+  const stopped = run(
+    { designs: [], wearers: [], cells, folder },
+    {
+      signal: controller.signal,
+      onRow: () => controller.abort(new DOMException("stop", "AbortError")),
+      onStopped: (kept, all) => told.push([kept, all]),
+    },
+  );
+  await expect(stopped).rejects.toThrow("stop");
+  expect(told).toEqual([[3, 3]]);
 });
 
 test("an abort ends the processes and leaves nothing half written; what was made is kept", async () => {
