@@ -1,4 +1,5 @@
 import type { Part } from "../design/part";
+import { sectionReach } from "../geometry/section";
 import type { TubeShape } from "../geometry/tubeShape";
 import { distance } from "../geometry/vector";
 import { MessageError } from "../message";
@@ -31,7 +32,7 @@ function refusePart(part: Part): void {
     if (far !== undefined) throw tooFar(part, far);
   }
   const thickest = Math.max(...body.shape.radius.radii, ...tipRadii(body.shape));
-  const wide = thickest * reachOf(body.shape);
+  const wide = thickest * sectionReach(body.shape.section);
   if (!(wide <= widest)) {
     throw refused(
       part,
@@ -51,10 +52,6 @@ function refusePart(part: Part): void {
 }
 
 const isFar = (coordinate: number): boolean => !(Math.abs(coordinate) <= farthest);
-
-/** How far the section reaches from the path, in radii. */
-const reachOf = ({ section }: TubeShape): number =>
-  section.kind === "circle" ? 1 : Math.max(...section.points.map(([x, y]) => Math.hypot(x, y)));
 
 const tipRadii = ({ startTip, endTip }: TubeShape): number[] =>
   [startTip, endTip].flatMap((tip) => ("radius" in tip ? [tip.radius] : []));

@@ -95,12 +95,18 @@ export function sectionPolygon(data: SectionData, greatestRadius: number, tolera
     area: Math.abs(area),
     perimeter: perimeter(points),
     centroid: centroid(points),
-    reach: Math.max(...points.map((p) => Math.hypot(p[0], p[1]))),
+    reach: farthest(points),
     longestEdge: longestEdge(points),
     round: false,
     ...(star ? {} : { cap: triangulate(points) }),
   };
 }
+
+/** Distance of a section's farthest point from the path, in radii. */
+export const sectionReach = (data: SectionData): number =>
+  data.kind === "circle" ? 1 : farthest(data.points);
+
+const farthest = (points: readonly Vec2[]): number => Math.max(...points.map(([x, y]) => Math.hypot(x, y)));
 
 function longestEdge(points: readonly Vec2[]): number {
   const n = points.length;

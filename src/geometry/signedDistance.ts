@@ -1,4 +1,5 @@
 import { oppositeHalves } from "./edgeTable";
+import { faceNormals } from "./faceNormals";
 import type { TriangleMesh } from "./mesh";
 import { emptyPlace, type NearestPlace, TriangleTree } from "./triangleTree";
 
@@ -68,22 +69,6 @@ export class SignedDistance {
     const own = along(this.faceNormals, 3 * triangle);
     return across < 0 ? own : own + along(this.faceNormals, 3 * ((across / 3) | 0));
   }
-}
-
-function faceNormals({ positions: p, triangles: t }: TriangleMesh): Float64Array {
-  const normals = new Float64Array(t.length);
-  for (let i = 0; i < t.length; i += 3) {
-    const [a, b, c] = [3 * t[i], 3 * t[i + 1], 3 * t[i + 2]];
-    const [ux, uy, uz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
-    const [vx, vy, vz] = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
-    const [nx, ny, nz] = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
-    const length = Math.sqrt(nx * nx + ny * ny + nz * nz);
-    if (length === 0) continue;
-    normals[i] = nx / length;
-    normals[i + 1] = ny / length;
-    normals[i + 2] = nz / length;
-  }
-  return normals;
 }
 
 function vertexNormals({ positions: p, triangles: t }: TriangleMesh, faces: Float64Array): Float64Array {

@@ -1,5 +1,6 @@
 import type { Part, TubePart } from "../../design/part";
 import { curveOf } from "../../geometry/curveCache";
+import { sectionReach } from "../../geometry/section";
 import { tubeProfile } from "../../geometry/tips";
 import { emptyPlace } from "../../geometry/triangleTree";
 import type { Vec3 } from "../../geometry/vector";
@@ -83,7 +84,7 @@ export function hullPoints(part: Part): Float64Array {
   const profile = tubeProfile(part.shape, curve.length);
   const shares = Float64Array.from({ length: places }, (_, i) => i / (places - 1));
   const { points } = curve.sample(shares);
-  const reach = section.kind === "circle" ? 1 : Math.max(...section.points.map(([x, y]) => Math.hypot(x, y)));
+  const reach = sectionReach(section);
   const hull = new Float64Array(3 * places * directions.length);
   let next = 0;
   for (let i = 0; i < places; i++) {

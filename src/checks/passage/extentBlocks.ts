@@ -1,3 +1,4 @@
+import { greatestAround, leastAround } from "./cellsAround";
 import type { PassageMap } from "./passageMap";
 
 /** Extents over square blocks of cells, one block more on every side of the map. */
@@ -83,21 +84,8 @@ function twiceAsLarge({ side, columns, rows, high, low }: OwnExtents): OwnExtent
   return blocks;
 }
 
-function withAround(blocks: OwnExtents): Blocks {
-  const { columns, rows, high, low } = blocks;
-  const highAround = high.slice();
-  const lowAround = low.slice();
-  for (let row = 0; row < rows; row++) {
-    for (let column = 0; column < columns; column++) {
-      const to = row * columns + column;
-      for (let r = Math.max(0, row - 1); r <= Math.min(rows - 1, row + 1); r++) {
-        for (let c = Math.max(0, column - 1); c <= Math.min(columns - 1, column + 1); c++) {
-          const from = r * columns + c;
-          if (high[from] > highAround[to]) highAround[to] = high[from];
-          if (low[from] < lowAround[to]) lowAround[to] = low[from];
-        }
-      }
-    }
-  }
-  return { ...blocks, highAround, lowAround };
-}
+const withAround = (blocks: OwnExtents): Blocks => ({
+  ...blocks,
+  highAround: greatestAround(blocks.high, blocks.columns, blocks.rows),
+  lowAround: leastAround(blocks.low, blocks.columns, blocks.rows),
+});

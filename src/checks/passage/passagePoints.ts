@@ -1,7 +1,7 @@
+import { pickedPoints } from "../../geometry/pickedPoints";
 import type { Vec3 } from "../../geometry/vector";
 import type { WornHead } from "../wornHead";
 import type { SeatedPoints } from "./passageSeat";
-import { pointsAt } from "./pointsAt";
 
 /** Some of a piece's points, with which ways are looked for. */
 export interface SearchPoints {
@@ -20,11 +20,11 @@ const mostCubes = 500;
 /** Of each small cube the point that is nearest to the head's centre. */
 export function searchPoints(seated: SeatedPoints, head: WornHead): SearchPoints {
   const samples = innermost(seated.bare, headCentre(head));
-  const bare = pointsAt(seated.bare, samples);
+  const bare = pickedPoints(seated.bare, samples);
   return {
     samples,
     bare,
-    pressed: seated.pressed === seated.bare ? bare : pointsAt(seated.pressed, samples),
+    pressed: seated.pressed === seated.bare ? bare : pickedPoints(seated.pressed, samples),
   };
 }
 

@@ -1,11 +1,12 @@
+import { pickedPoints } from "../../geometry/pickedPoints";
 import type { SignedDistance } from "../../geometry/signedDistance";
 import { emptyPlace, type NearestPlace } from "../../geometry/triangleTree";
 import type { Vec3 } from "../../geometry/vector";
 import type { WornHead } from "../wornHead";
+import { greatestAround } from "./cellsAround";
 import type { PassageMap } from "./passageMap";
 import { alongMotion, slideTowards } from "./passageMotion";
 import { slideClearance } from "./passageSlides";
-import { pointsAt } from "./pointsAt";
 
 /** A piece's surface as it sits, made ready to be taken off. */
 export interface SeatedPoints {
@@ -99,7 +100,7 @@ function amidHead(positions: Float32Array, head: SignedDistance): Uint32Array {
       if (seen[3 * k + 2] - cell < around[row * (columns + 2) + column]) samples[kept++] = samples[k];
     }
     samples = samples.subarray(0, kept);
-    points = pointsAt(positions, samples);
+    points = pickedPoints(positions, samples);
   }
   return samples;
 }
@@ -112,16 +113,11 @@ function highAround(map: PassageMap): Float32Array {
   let around = known.get(map);
   if (around) return around;
   const { columns, rows, high } = map;
-  around = new Float32Array((columns + 2) * (rows + 2)).fill(-Infinity);
+  const widened = new Float32Array((columns + 2) * (rows + 2)).fill(-Infinity);
   for (let row = 0; row < rows; row++) {
-    for (let column = 0; column < columns; column++) {
-      const own = high[row * columns + column];
-      for (let r = row; r <= row + 2; r++) {
-        const from = r * (columns + 2) + column;
-        for (let at = from; at <= from + 2; at++) if (own > around[at]) around[at] = own;
-      }
-    }
+    widened.set(high.subarray(row * columns, (row + 1) * columns), (row + 1) * (columns + 2) + 1);
   }
+  around = greatestAround(widened, columns + 2, rows + 2);
   known.set(map, around);
   return around;
 }

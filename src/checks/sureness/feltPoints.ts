@@ -1,3 +1,4 @@
+import { pickedPoints } from "../../geometry/pickedPoints";
 import { degrees } from "../../geometry/vector";
 import { emptySample } from "../../head/radialSurface";
 import { hairShare } from "../../head/regions";
@@ -70,7 +71,6 @@ function nearSamples(piece: WornPiece, head: WornHead): NearSamples {
   const [cx, cy, cz] = center;
   const most = reach + ease + hair;
   const samples = new Uint32Array(count);
-  const places = new Float32Array(3 * count);
   const gaps = new Float64Array(count);
   let found = 0;
   for (let i = 0; i < count; i++) {
@@ -83,14 +83,10 @@ function nearSamples(piece: WornPiece, head: WornHead): NearSamples {
     const gap = Math.sqrt(level * level + z * z) - surface.uncutRadius(azimuth, elevation);
     if (gap > most) continue;
     samples[found] = i;
-    for (let axis = 0; axis < 3; axis++) places[3 * found + axis] = positions[3 * i + axis];
     gaps[found++] = hair > 0 ? gap - hair * hairShare(degrees(azimuth), degrees(elevation)) : gap;
   }
-  return {
-    samples: samples.subarray(0, found),
-    positions: places.subarray(0, 3 * found),
-    gaps: gaps.subarray(0, found),
-  };
+  const near = samples.subarray(0, found);
+  return { samples: near, positions: pickedPoints(positions, near), gaps: gaps.subarray(0, found) };
 }
 
 /** Samples of a piece with what the head is like below them. */
