@@ -21,6 +21,10 @@ export class Pace {
   readonly #piece: Pick<Piece, "isSolid" | "isEmpty">;
   readonly #events: PaceEvents;
   #frame = 0;
+  /** A picture is due at the end of this task. */
+  #isDue = false;
+  /** To be called when the next picture is on its way. */
+  #waiting: (() => void)[] = [];
   #idle: ReturnType<typeof setTimeout> | undefined;
   /** Pictures so far after which the last touches are due. */
   #drawings = 0;
@@ -45,14 +49,31 @@ export class Pace {
     });
   }
 
+  /**
+   * Draws at the end of this task, so that whatever else it brings is in the same picture: one that is drawn by the
+   * processor takes as long as all that led to it. `onWay`: called then, unless there is nothing to draw on.
+   */
+  drawNow(onWay: () => void): void {
+    this.#waiting.push(onWay);
+    if (this.#isDue) return;
+    this.#isDue = true;
+    queueMicrotask(() => {
+      if (this.#isDue) this.draw();
+    });
+  }
+
   /** Draws at once, where there is something to draw on. */
   draw(quality: "fine" | "usual" = "usual"): void {
+    const waiting = this.#waiting;
+    this.#waiting = [];
+    this.#isDue = false;
     if (this.#context.isLost) return;
     const isFine = quality === "fine" || !this.#context.isSlow;
     if (!isFine) this.settleSoon();
     cancelAnimationFrame(this.#frame);
     this.#frame = 0;
     this.#events.onDraw(isFine);
+    for (const onWay of waiting) onWay();
   }
 
   /** Soft shade and the order of marks wait until the picture stands; so do smooth edges where they take long. */
@@ -77,6 +98,7 @@ export class Pace {
 
   dispose(): void {
     cancelAnimationFrame(this.#frame);
+    this.#isDue = false;
     clearTimeout(this.#idle);
     this.#drawings++;
     clearTimeout(this.#sorting);

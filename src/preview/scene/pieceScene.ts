@@ -160,19 +160,24 @@ class PieceScene implements PieceView {
   }
 
   showPlate(plate: PlateScene): void {
-    this.#stage.takePlate(plate);
+    if (!this.#stage.takePlate(plate)) return;
     this.#arrangeStage("at once");
+    this.#pace.drawSoon();
   }
 
   showPlan(plan: PlanScene | undefined): void {
+    const wasOn = this.#stage.isOn;
     this.#stage.takePlan(plan);
     this.#arrangeStage("at once");
+    // Told step by step, and seen on the plate only.
+    if (wasOn || this.#stage.isOn) this.#pace.drawSoon();
   }
 
   showPlanBody(body: Extract<ToPreview, { kind: "planBody" }>): void {
     if (!this.#subjects.bodies.take(body)) return;
     this.#arrangeStage("at once");
     if (!this.#subjects.piece.isEmpty) this.#viewpoint.frameUnlessPlaced();
+    this.#pace.drawSoon();
   }
 
   setParts(parts: readonly PartFacts[]): void {
@@ -225,6 +230,7 @@ class PieceScene implements PieceView {
     this.#arrangeStage("at once");
     arrangeWay(this.#subjects);
     if (meshes && !this.#subjects.piece.isEmpty) this.#viewpoint.frameUnlessPlaced();
+    this.#pace.drawSoon();
   }
 
   setComparisonOutdated(isOutdated: boolean): void {
@@ -325,18 +331,18 @@ class PieceScene implements PieceView {
     this.#root.remove();
   }
 
-  /** Draws at once and tells when it stands on the screen. */
+  /** Draws as soon as all is in place that came with it, and tells when it stands on the screen. */
   #pieceShown(what: "draft" | "solid", version: number, since: number, isFirst: boolean): void {
     this.#overlay.pieceChanged();
     this.#arrangeStage("at once");
     arrangeWay(this.#subjects);
     this.#drawing.setCut();
     if (isFirst) this.#viewpoint.frameUnlessPlaced();
-    this.#pace.draw();
     this.#drawing.shadeChanged();
     this.#pace.settleSoon();
-    if (this.#context.isLost) return;
-    void this.#context.done().then(() => this.#events.onDrawn(what, version, performance.now() - since));
+    this.#pace.drawNow(() => {
+      void this.#context.done().then(() => this.#events.onDrawn(what, version, performance.now() - since));
+    });
   }
 
   /** Brings all in step with where the plate stands and whether the piece is seen on it. */
@@ -350,7 +356,6 @@ class PieceScene implements PieceView {
     }
     this.#viewpoint.turnStage(manner);
     this.#drawing.setCut();
-    this.#pace.drawSoon();
   }
 
   #resized(): void {

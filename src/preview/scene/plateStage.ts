@@ -20,10 +20,15 @@ export class PlateStage {
     isOverhangShown: false,
   };
 
-  /** Takes in how the piece fits the printer. Throws a RangeError where its transform is not of 16 numbers. */
-  takePlate(plate: PlateScene): void {
+  /**
+   * Takes in how the piece fits the printer; tells whether it is another way than before. Throws a RangeError where its
+   * transform is not of 16 numbers.
+   */
+  takePlate(plate: PlateScene): boolean {
+    if (JSON.stringify(plate) === JSON.stringify(this.#fitting)) return false;
     if (!this.#plan) this.#stand(plate.toHead);
     this.#fitting = plate;
+    return true;
   }
 
   /** Takes in how the piece is printed; undefined: nothing is known any more. */
