@@ -50,10 +50,10 @@ export class Pace {
   }
 
   /**
-   * Draws at the end of this task, so that whatever else it brings is in the same picture: one that is drawn by the
-   * processor takes as long as all that led to it. `onWay`: called then, unless there is nothing to draw on.
+   * Draws at the end of this task, so that whatever else it brings is in the same picture: where the processor draws, a
+   * second one would keep the first from the screen. `onWay`: called then, unless there is nothing to draw on.
    */
-  drawNow(onWay: () => void): void {
+  drawAtTaskEnd(onWay: () => void): void {
     this.#waiting.push(onWay);
     if (this.#isDue) return;
     this.#isDue = true;

@@ -340,7 +340,7 @@ class PieceScene implements PieceView {
     if (isFirst) this.#viewpoint.frameUnlessPlaced();
     this.#drawing.shadeChanged();
     this.#pace.settleSoon();
-    this.#pace.drawNow(() => {
+    this.#pace.drawAtTaskEnd(() => {
       void this.#context.done().then(() => this.#events.onDrawn(what, version, performance.now() - since));
     });
   }

@@ -43,6 +43,21 @@ test("many changes are drawn once, with the next frame, or with what is drawn at
   expect(await heard(frame)).toEqual(["fine"]);
 });
 
+test("what is to be shown now is drawn once with all else of its task, and told when it is on its way", async () => {
+  const onWay = () => told.push("on its way");
+  pace.drawAtTaskEnd(onWay);
+  pace.drawSoon();
+  pace.drawAtTaskEnd(onWay);
+  pace.drawSoon();
+  expect(told).toEqual([]);
+  await Promise.resolve();
+  expect(told.splice(0)).toEqual(["fine", "on its way", "on its way"]);
+  expect(await heard(1000)).toEqual([]);
+  pace.drawAtTaskEnd(onWay);
+  pace.draw();
+  expect(await heard(1000)).toEqual(["fine", "on its way"]);
+});
+
 test("last touches come once nothing changes any more", async () => {
   pace.settleSoon();
   await heard(100);
@@ -92,11 +107,14 @@ test("marks are sorted once", async () => {
 
 test("nothing is drawn in a lost context, and nothing after its end", async () => {
   context.isLost = true;
+  const onWay = () => told.push("on its way");
   pace.draw();
   pace.drawSoon();
+  pace.drawAtTaskEnd(onWay);
   expect(await heard(1000)).toEqual([]);
   context.isLost = false;
   pace.drawSoon();
+  pace.drawAtTaskEnd(onWay);
   pace.settleSoon();
   pace.sortSoon();
   context.isSlow = true;

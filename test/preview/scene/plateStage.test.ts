@@ -30,6 +30,12 @@ describe("the stage", () => {
     expect([stage.isOn, stage.frame]).toEqual([false, headFrame]);
   });
 
+  test("says whether the piece fits another way than before", () => {
+    const stage = new PlateStage();
+    expect([stage.takePlate(level), stage.takePlate({ ...level })]).toEqual([true, false]);
+    expect(stage.takePlate({ ...level, fits: false })).toBe(true);
+  });
+
   test("stands as planned, however the piece fits as designed, until the plan goes", () => {
     const stage = new PlateStage();
     stage.settings = onPlate;
