@@ -1,5 +1,5 @@
 import { realpathSync } from "node:fs";
-import { isAbsolute, relative, sep } from "node:path";
+import { isAbsolute, join, relative, sep } from "node:path";
 import type { Git } from "../../build/versions/git";
 
 /** A commit as a list of commits shows it. */
@@ -37,7 +37,10 @@ export async function commitOf(git: Git, revision: string): Promise<Commit | und
   return commitsIn((await git.text([...log(1), hash, "--"])) ?? "")[0];
 }
 
-/** The commits before HEAD that touch any of these files, newest first. Files outside the repository are left out. */
+/**
+ * The commits before HEAD that touch any of these files, newest first, also under the names that they had before.
+ * Files outside the repository are left out.
+ */
 export async function commitsTouching(
   git: Git,
   top: string,
@@ -46,7 +49,18 @@ export async function commitsTouching(
   const folder = realpathSync(top);
   const paths = [...files].flatMap((file) => pathIn(folder, file) ?? []);
   if (paths.length === 0) return [];
-  return commitsIn((await git.text([...log(mostCommits), "HEAD", "--", ...paths])) ?? "");
+  const older = (await Promise.all(paths.map((path) => olderNames(git, path)))).flat();
+  const all = new Set([...paths, ...older.map((name) => join(folder, name))]);
+  return commitsIn((await git.text([...log(mostCommits), "HEAD", "--", ...all])) ?? "");
+}
+
+/** The names that a file had before, as far as git sees that it was renamed; as git writes them, from the top. */
+async function olderNames(git: Git, path: string): Promise<string[]> {
+  const words = "log --follow -M -z --name-status --diff-filter=R --no-ext-diff --no-textconv".split(" ");
+  const text = await git.text([...words, "--no-show-signature", "--format=", "HEAD", "--", path]);
+  // Of each rename its likeness, the old name and the new one.
+  const fields = (text ?? "").split("\0");
+  return fields.flatMap((field, i) => (/^\n?R\d*$/.test(field) && fields[i + 1] ? [fields[i + 1]] : []));
 }
 
 /** Branches and tags, the newest first. */

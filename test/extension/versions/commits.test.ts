@@ -115,6 +115,19 @@ describe("a repository with a history", () => {
     ).toEqual([hash]);
   });
 
+  test("a file that was renamed is followed to its older names", async () => {
+    const text = Array.from({ length: 20 }, (_, i) => `line ${i}`).join("\n");
+    folder.write({ "reeds/ström ring.ts": text });
+    const made = folder.commit("A ring of reeds");
+    folder.git("mv", "reeds/ström ring.ts", "R100");
+    const once = folder.commit("Another name");
+    folder.git("mv", "R100", "wreath.ts");
+    folder.write({ "wreath.ts": `${text}\none more` });
+    const twice = folder.commit("And another");
+    const found = await commitsTouching(repository.git, repository.top, [folder.at("wreath.ts")]);
+    expect(found.map(({ hash }) => hash)).toEqual([twice, once, made]);
+  });
+
   test("nothing that the repository's settings name is run", async () => {
     const marker = folder.at("ran");
     folder.write({ "run.sh": `#!/bin/sh\ntouch ${marker}\n` });
