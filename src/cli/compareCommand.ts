@@ -11,8 +11,6 @@ import { designOptions, designRequest, limitOptions } from "./designOptions";
 import { interruptible } from "./interrupt";
 import type { Terminal } from "./terminal";
 
-const { set: _, ...partyOptions } = designOptions;
-
 /** `anadem compare DESIGN`: the piece as it is against the one of a commit. */
 export const compareCommand: Command = {
   name: "compare",
@@ -20,7 +18,8 @@ export const compareCommand: Command = {
   summary: "compares a design with its version in a commit",
   options: {
     against: { value: "REV", help: "a commit as git names it: a hash, a branch, a tag; HEAD unless given" },
-    ...partyOptions,
+    ...designOptions,
+    set: { ...designOptions.set, help: "the value of a parameter, in the piece as it is now" },
     json: { help: "prints one JSON object: ok, comparison, messages" },
     markdown: { help: "prints what a comment on a change can hold" },
     strict: { help: "exit code 1 when the two are not the same" },
@@ -40,9 +39,9 @@ async function runCompare(
   if (options.json && options.markdown) {
     throw new UsageError("--json and --markdown cannot be printed at once", "give one of them");
   }
-  const { settings: _settings, signal: _signal, ...party } = designRequest(design, options);
+  const { signal: _, ...asked } = designRequest(design, options);
   const request: CompareRequest = {
-    ...party,
+    ...asked,
     ...(options.against !== undefined && { against: String(options.against) }),
     ...(options.git !== undefined && { git: String(options.git) }),
   };

@@ -74,6 +74,16 @@ describe("anadem compare", () => {
     expect(told).toMatchObject({ ok: false, comparison: null, messages: [{ id: "unknown-revision" }] });
   });
 
+  test("--set holds for the piece as it is now", async () => {
+    const { out } = await line.run(["compare", git.at(name), "--json", "--set", "rays=1"]);
+    const parts: { name: string; change: string }[] = JSON.parse(out).comparison.parts;
+    expect(parts.map(({ name, change }) => `${name} ${change}`)).toEqual([
+      "reed | one added",
+      "ray 2 removed",
+      "ray 3 removed",
+    ]);
+  });
+
   test("wrong use is told as such", async () => {
     expect((await line.run(["compare", git.at("none.headpiece.ts")])).code).toBe(2);
     expect((await line.run(["compare", git.at(name), "--json", "--markdown"])).code).toBe(2);

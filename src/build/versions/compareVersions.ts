@@ -60,13 +60,18 @@ export async function compareVersions(
 }
 
 async function bothSides(
-  { against: _, git: __, texts, ...request }: CompareRequest,
+  { against: _, git: __, texts, settings, values, ...request }: CompareRequest,
   oldDesign: string,
   files: EngineFiles,
   { signal, elsewhere }: CompareOptions,
 ): Promise<[SideResult, SideResult]> {
   const old: SideRequest = { ...request, design: oldDesign };
-  const now: SideRequest = { ...request, ...(texts && { texts }) };
+  const now: SideRequest = {
+    ...request,
+    ...(texts && { texts }),
+    ...(settings && { settings }),
+    ...(values && { values }),
+  };
   if (elsewhere && availableParallelism() > 1) {
     return Promise.all([elsewhere(old), buildSide(now, files, signal)]);
   }

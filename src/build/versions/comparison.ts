@@ -1,3 +1,4 @@
+import type { ParameterValue } from "../../design/part";
 import type { ReportChange } from "../../export/reportChanges";
 import type { TriangleMesh } from "../../geometry/mesh";
 import type { Message } from "../../message";
@@ -48,6 +49,9 @@ export interface CompareRequest {
   readonly against?: string;
   /** Texts that stand in for files on disk, by absolute path, for the piece of now. */
   readonly texts?: Readonly<Record<string, string>>;
+  /** Values of parameters for the piece of now, as texts or as values; the old one has those of its own file. */
+  readonly settings?: Readonly<Record<string, string>>;
+  readonly values?: Readonly<Record<string, ParameterValue>>;
   /** Absolute paths that stand in for those that the design names, on both sides. */
   readonly wearer?: string;
   readonly printer?: string;

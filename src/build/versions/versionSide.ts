@@ -11,7 +11,7 @@ import type { CompareRequest } from "./comparison";
 export interface SideRequest
   extends Pick<
     CompareRequest,
-    "wearer" | "printer" | "material" | "print" | "timeLimitSeconds" | "memoryLimitMB"
+    "wearer" | "printer" | "material" | "print" | "settings" | "values" | "timeLimitSeconds" | "memoryLimitMB"
   > {
   /** Absolute. */
   readonly design: string;

@@ -42,7 +42,7 @@ export function comparisonScene(
     }),
     parts: parts.map((part) => comparedPart(part, partNames)),
     notes: hasMovedValues
-      ? [l10n.t("Moved parameters are left out: both are compared with the values of their files.")]
+      ? [l10n.t("The piece of now has its parameters as they were moved, the old one those of its file.")]
       : [],
   };
 }

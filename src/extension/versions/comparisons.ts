@@ -24,7 +24,7 @@ export interface ComparisonRecord {
 export interface ComparisonResult {
   readonly comparison: Comparison;
   readonly meshes: ComparisonMeshes;
-  /** Parameters were moved and are not part of it: the file's values are. */
+  /** The piece of now has other parameters than its file: some were moved. */
   readonly hasMovedValues: boolean;
 }
 

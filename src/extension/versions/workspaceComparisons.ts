@@ -31,8 +31,8 @@ export class WorkspaceComparisons implements vscode.Disposable {
       },
       requestFor(design) {
         const request = designs.requestOf(vscode.Uri.file(design));
-        const { texts, wearer, printer, material, print, timeLimitSeconds, memoryLimitMB } = request;
-        const asked = { texts, wearer, printer, material, print, timeLimitSeconds, memoryLimitMB };
+        const { texts, values, wearer, printer, material, print, timeLimitSeconds, memoryLimitMB } = request;
+        const asked = { texts, values, wearer, printer, material, print, timeLimitSeconds, memoryLimitMB };
         const given = Object.entries(asked).filter(([, value]) => value !== undefined);
         return { design, git: gitOfWindow(), ...Object.fromEntries(given) };
       },

@@ -17,7 +17,11 @@ const folder = "Gezeiten hof ñ";
 const design = `${folder}/ring.headpiece.ts`;
 
 /** A ring with four rays and a block of stone; `rays`: names and radii, `height`: of the block. */
-const text = ({ rays = ["east", "north", "west", "south"], height = 20, more = "" } = {}) => `
+const text = ({
+  rays = ["east", "north", "west", "south"],
+  height = 20 as number | string,
+  more = "",
+} = {}) => `
 import { primitives } from "@jscad/modeling";
 import { band, headpiece, onHead, solid, tube } from "anadem";
 import { thickness } from "../shared/thickness";
@@ -186,6 +190,22 @@ test("the same piece: nothing differs, however often it is built", async () => {
     sentence: "the same piece",
   });
   expect(meshes?.added.triangles.length).toBe(0);
+});
+
+test("values of parameters are those of the piece of now: the old one has its file's", async () => {
+  const taller = text({ height: "height" }).replace(
+    "make({ head })",
+    "parameters: { height: length(20, { least: 5, most: 60 }) },\n  make({ head, parameters: { height } })",
+  );
+  git.write({ [design]: taller.replace("headpiece, onHead", "headpiece, length, onHead") });
+  git.commit("A parameter");
+  for (const moved of [{ values: { height: 35 } }, { settings: { height: "35" } }]) {
+    const { comparison } = await compare("HEAD", moved);
+    expect(comparison?.parts.map(({ name }) => name)).toEqual(["stone"]);
+    // By hand: 8 by 8 mm, 15 mm taller.
+    expect(comparison?.added).toBeCloseTo(8 * 8 * 15, 0);
+    expect(comparison?.removed).toBeLessThan(0.5);
+  }
 });
 
 test("what is wrong with the older piece is told at its place in the commit", async () => {

@@ -80,10 +80,10 @@ describe("what a view says of a comparison", () => {
     expect(same.greatest).toBeUndefined();
   });
 
-  test("that moved parameters are no part of it", () => {
+  test("that parameters were moved", () => {
     expect(scene.notes).toEqual([]);
     const [note] = comparisonScene({ ...result, hasMovedValues: true }, "HEAD", names, plainText).notes;
-    expect(note).toContain("values of their files");
+    expect(note).toContain("as they were moved");
   });
 });
 
