@@ -111,6 +111,38 @@ describe("versions", () => {
     );
   });
 
+  it("has the piece of now with its parameters as they were moved", async () => {
+    const reaching = ringDesign({
+      name: "Reaching",
+      imports: 'import { length } from "anadem";\n',
+      more: spikes(1).replace("lift: 30", "lift: reach"),
+    });
+    await save(
+      design,
+      reaching.replace(
+        "make({ head })",
+        "parameters: { reach: length(30, { least: 10, most: 90 }) },\n  make({ head, parameters: { reach } })",
+      ),
+    );
+    await builtAs(design, "Reaching");
+    git("add", "--all");
+    git("commit", "--quiet", "-m", "Ring: a reach");
+    const third = git("rev-parse", "HEAD");
+    await compare("HEAD");
+    assert.deepEqual((await shownBeside(third)).result!.comparison.parts, []);
+    const { designs } = await api();
+    await designs.setValues(design, { reach: 60 });
+    const { result } = await shownBeside(third);
+    assert.equal(result!.hasMovedValues, true);
+    const { parts, added } = result!.comparison;
+    assert.deepEqual(
+      parts.map(({ name, change }) => [name, change]),
+      [["spike 1", "changed"]],
+    );
+    assert.ok(added > 800, `${added} mm³ added`);
+    await vscode.commands.executeCommand("anadem.resetParameters", design);
+  });
+
   it("with a commit that is not there says so, and shows none", async () => {
     await compare("no-such-tide");
     const comparison = await known();
@@ -126,7 +158,7 @@ describe("versions", () => {
   });
 
   it("ends by its command, and leaves no process behind", async () => {
-    await compare("HEAD~1");
+    await compare("HEAD~2");
     await shownBeside(first);
     // Ended while it is being made again.
     await save(design, ringDesign({ name: "Once more", more: spikes(1) }));
