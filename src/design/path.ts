@@ -100,11 +100,13 @@ export class Path {
     });
     let low = Math.max(0, best - 1 / azimuthSteps);
     let high = Math.min(1, best + 1 / azimuthSteps);
-    const rising = off(high) > off(low);
-    for (let i = 0; i < 40 && off(low) * off(high) < 0; i++) {
+    let [offLow, offHigh] = [off(low), off(high)];
+    const rising = offHigh > offLow;
+    for (let i = 0; i < 40 && offLow * offHigh < 0; i++) {
       const middle = (low + high) / 2;
-      if (off(middle) > 0 === rising) high = middle;
-      else low = middle;
+      const offMiddle = off(middle);
+      if (offMiddle > 0 === rising) [high, offHigh] = [middle, offMiddle];
+      else [low, offLow] = [middle, offMiddle];
     }
     const refined = (low + high) / 2;
     return this.at(Math.abs(off(refined)) <= least ? refined : best);
