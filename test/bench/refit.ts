@@ -12,7 +12,7 @@ export interface RefitFigures {
   readonly rows: number;
   readonly seconds: number;
   readonly processes: number;
-  /** Of all processes together, MB. */
+  /** Of all processes together, besides what the bench itself held before, MB. */
   readonly peakMB: number;
   readonly failed: number;
   /** Rows that a run killed half way had made, and of them those that were not made again. */
@@ -110,8 +110,9 @@ async function killedAt(child: ChildProcess, count: number, folder: string): Pro
   return made();
 }
 
-/** Looks every quarter of a second at what this process and those below it hold. */
+/** Looks every quarter of a second at what this process and those below it hold more than it holds now. */
 function watchMemory(): { stop(): number } {
+  const before = process.memoryUsage.rss() / 2 ** 20;
   let peak = 0;
   const look = () => {
     const list = execFileSync("ps", ["-eo", "pid=,ppid=,rss="], { encoding: "utf8" });
@@ -132,7 +133,7 @@ function watchMemory(): { stop(): number } {
   return {
     stop() {
       clearInterval(timer);
-      return peak;
+      return peak - before;
     },
   };
 }
