@@ -147,7 +147,6 @@ function ringFor(
   const pointsOf = (elevations: readonly number[], step: number): FeltPoints => {
     const count = elevations.length * Math.floor(360 / step);
     const positions = new Float64Array(3 * count);
-    const normals = new Float64Array(3 * count);
     const cosines = new Float64Array(count);
     let at = 0;
     for (const degrees of elevations) {
@@ -170,11 +169,10 @@ function ringFor(
         };
         const away = mix(head.radii) + (offset + room.hair * mix(family.hair)) / cosine;
         positions.set([ray[0] * away, head.centreY + ray[1] * away, head.centreZ + ray[2] * away], 3 * at);
-        normals.set([foot.nx, foot.ny, foot.nz], 3 * at);
         cosines[at++] = cosine;
       }
     }
-    return { count, positions, normals, cosines };
+    return { count, positions, cosines };
   };
   const felt = pointsOf([elevation, elevation + width], 10);
   const middle = pointsOf([elevation + width / 2], 5);
@@ -188,7 +186,7 @@ function ringFor(
     passing: Array.from({ length: felt.count / 2 }, (_, i) => i),
     off: wayOffSteps(undefined),
     middle: [0, head.centreY, height],
-    weightArm: [0, 0],
+    toCentre: [0, 0, 0],
     isNearEars: false,
     elevations: [-30, 50],
   };

@@ -67,7 +67,7 @@ export function comparedWithFull(finished: Finished, heads: SurveyedHeads, most:
     const at = family.head(measure);
     const isLightFit = judge.fit(at, crown) === "fits";
     const light = judge.figures(at, crown);
-    const full = fullFit(piece, new WornHead(buildHeadForm(measurements), room), crown, light, limits);
+    const full = fullFit(piece, new WornHead(buildHeadForm(measurements), room), crown, limits);
     if (full.fits === isLightFit) same++;
     playOff += Math.abs((light.play ?? 0) - (full.play ?? 0)) / count;
     depthOff += Math.abs(light.depth - full.depth) / count;

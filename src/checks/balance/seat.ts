@@ -27,7 +27,7 @@ const rest = 0.01;
 /** A gap is kept when it is no less than zero by this, mm. */
 const enough = 1e-3;
 /** Price of 1 mm of depth in the head, in mm of descent. */
-const depthPrice = 10;
+export const depthPrice = 10;
 const mostRounds = 60;
 
 /**

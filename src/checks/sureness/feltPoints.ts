@@ -11,16 +11,14 @@ export interface FeltPoints {
   readonly count: number;
   /** x, y, z in turn, mm, head frame. */
   readonly positions: Float64Array;
-  /** Outward unit normals of the bare head below each. */
-  readonly normals: Float64Array;
-  /** Cosine between that normal and the ray from the head's centre: a gap along the ray times this is the gap. */
+  /** Cosine between the head's normal and the ray from its centre: a gap along the ray times this is the gap. */
   readonly cosines: Float64Array;
 }
 
 /** At most so many points are asked how deep they lie in the head where the piece rests. */
 const mostAsked = 700;
 /** At most so many points are watched while it comes to rest; the cells of a grid in which they are chosen grow until they are so few, mm. */
-const mostPoints = 200;
+const mostPoints = 160;
 const firstCell = 4;
 const cellGrowth = 1.2;
 /** What is farther than this from the grown head is not felt, mm. */
@@ -93,7 +91,6 @@ function nearSamples(piece: WornPiece, head: WornHead): NearSamples {
 export function pointsAt(piece: WornPiece, head: WornHead, samples: readonly number[]): FeltPoints {
   const count = samples.length;
   const positions = new Float64Array(3 * count);
-  const normals = new Float64Array(3 * count);
   const cosines = new Float64Array(count);
   const { surface, center } = head.form;
   const foot = emptySample();
@@ -104,10 +101,9 @@ export function pointsAt(piece: WornPiece, head: WornHead, samples: readonly num
     positions.set([x, y, z], 3 * i);
     const level = Math.hypot(x - center[0], y - center[1]);
     surface.evaluateUncut(Math.atan2(x - center[0], y - center[1]), Math.atan2(z - center[2], level), foot);
-    normals.set([foot.nx, foot.ny, foot.nz], 3 * i);
     const away = Math.hypot(level, z - center[2]);
     const along = foot.nx * (x - center[0]) + foot.ny * (y - center[1]) + foot.nz * (z - center[2]);
     cosines[i] = Math.max(leastCosine, along / away);
   });
-  return { count, positions, normals, cosines };
+  return { count, positions, cosines };
 }

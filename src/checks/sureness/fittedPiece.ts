@@ -1,4 +1,4 @@
-import type { Vec3 } from "../../geometry/vector";
+import { subtract, type Vec3 } from "../../geometry/vector";
 import type { InnerSurface } from "../fit/innerSurface";
 import type { MotionOff } from "../wayOn";
 import type { WornHead } from "../wornHead";
@@ -19,8 +19,8 @@ export interface FittedPiece {
   readonly off: WayOffSteps;
   /** Middle of the felt points, mm. */
   readonly middle: Vec3;
-  /** From there to the centre of mass, to the right and forward, mm. */
-  readonly weightArm: readonly [number, number];
+  /** From there to the centre of mass, mm. */
+  readonly toCentre: Vec3;
   /** It may come to lie on the ears, or has to pass them. */
   readonly isNearEars: boolean;
   /** Elevations, as the head's centre sees them, between which heads are looked at, degrees. */
@@ -73,7 +73,7 @@ export function fittedPiece(
     off: wayOffSteps(off),
     middle,
     isNearEars,
-    weightArm: [piece.centre[0] - middle[0], piece.centre[1] - middle[1]],
+    toCentre: subtract(piece.centre, middle),
     elevations: [Math.max(-60, from - below), Math.min(90, to + above)],
   };
 }

@@ -37,7 +37,7 @@ export interface FoundOnHers {
 }
 
 /**
- * Judges on many heads whether a piece goes on and rests, at a ten thousandth of the price of the full checks: a few of
+ * Judges on many heads whether a piece goes on and rests, at a thousandth of the price of the full checks: a few of
  * its points, radii of a family of heads, distances along the ray times the cosine to the head's normal.
  *
  * The piece is put on each head at its height under the crown. It fits when
@@ -72,7 +72,7 @@ export class HeadJudge {
     this.#limits = limits;
     this.#passedHair = Math.min(room.hair, room.hairPressed);
     this.#place = new FamilyPlace(family);
-    this.#settled = new Settled(piece.felt, this.#place);
+    this.#settled = new Settled(piece.felt, this.#place, piece.middle, piece.toCentre, limits.friction.value);
     this.#felt = piece.felt.positions.slice();
     this.#asked = piece.asked.positions.slice();
     this.#rested = new Float64Array(this.#asked.length);
@@ -195,7 +195,7 @@ export class HeadJudge {
       this.#put[k + 2] = this.#felt[k + 2] + crown;
     }
     const [x, y, z] = this.#piece.middle;
-    this.#settled.settle(head, this.#put, [x, y, z + crown], this.#piece.weightArm, this.#room.hair);
+    this.#settled.settle(head, this.#put, [x, y, z + crown], this.#room.hair);
   }
 
   #moved(): { rise: number; shift: number; turn: number } {

@@ -1,23 +1,30 @@
 import type { Vec3 } from "../../geometry/vector";
 import type { FamilyHead } from "../../head/headFamily";
+import { depthPrice, mostShift, mostTurn } from "../balance/seat";
 import type { FamilyPlace } from "./familyPlace";
 import type { FeltPoints } from "./feltPoints";
 
 /** Unknowns: shift to the right, forward, up; turn about the axis to the right, and about that forward. */
 const unknowns = 5;
-/** A turn is counted in mm at this distance, mm. */
-const turnArm = 80;
-/** Hair and skin give way by one mm on one point under so many times the piece's weight. Common practice, no source. */
-const stiffness = 10;
-/** Stands for friction: to shift level or to turn by one mm takes so much of the weight, and more in proportion. */
-const holding = 0.02;
 /** In one step nothing is moved by more, mm. */
-const mostStep = 4;
-const mostSteps = 24;
+const firstStep = 3;
+const mostSteps = 30;
 /** Shorter steps are rest, mm. */
-const rest = 0.05;
-/** Holds a step where few points are felt. */
-const damping = 0.05;
+const rest = 0.04;
+/**
+ * What lies deepest in the hair counts, as in `seat`; those nearly as deep share in it, as far as this part of the last
+ * step, and at least this, mm.
+ */
+const sharing = { ofStep: 0.05, least: 0.03 };
+/** Points that are farther from the hair than this many steps cannot be met with the next, mm. */
+const watchedSteps = 3;
+/** Holds a step where few points are felt, in weights per mm. */
+const damping = 0.02;
+/** Shifts below this cost less than their friction: the corner of its cost is rounded, mm. */
+const rounding = 0.02;
+const mostRounds = 15;
+const mostHalvings = 12;
+const mostTurnRadians = (mostTurn * Math.PI) / 180;
 
 /** Where a piece came to rest: how it moved from where it was put. Written over by the next. */
 export class Settled {
@@ -29,75 +36,87 @@ export class Settled {
   readonly positions: Float64Array;
   readonly #points: FeltPoints;
   readonly #place: FamilyPlace;
+  readonly #toCentre: Vec3;
+  /** A turn is counted in mm at this distance, mm. */
+  readonly #turnArm: number;
+  /** What friction takes of the weight per mm of each unknown. */
+  readonly #toll: readonly number[];
   readonly #pull = new Float64Array(unknowns);
   readonly #matrix = new Float64Array(unknowns * unknowns);
-  readonly #normal = new Float64Array(3);
-  readonly #row = new Float64Array(unknowns);
+  readonly #way = new Float64Array(unknowns);
+  /** The motion that is sought, what is tried for it, and the one before. */
+  readonly #motion = new Float64Array(unknowns);
+  readonly #trial = new Float64Array(unknowns);
   readonly #before = new Float64Array(unknowns);
-  #longest = mostStep;
+  /** Of the points that may be met: gap, and how it grows with each unknown. */
+  readonly #gaps: Float64Array;
+  readonly #rows: Float64Array;
+  /** Share of each in what the depth costs. */
+  readonly #weights: Float64Array;
+  readonly #mean = new Float64Array(unknowns);
+  #met = 0;
+  /** How near to the deepest others share in it, mm. */
+  #shared = 0;
 
-  constructor(points: FeltPoints, place: FamilyPlace) {
+  /**
+   * @param middle about which it turns, mm
+   * @param toCentre from there to the centre of mass, mm
+   */
+  constructor(points: FeltPoints, place: FamilyPlace, middle: Vec3, toCentre: Vec3, friction: number) {
     this.#points = points;
     this.#place = place;
+    this.#toCentre = toCentre;
     this.positions = new Float64Array(points.positions.length);
+    this.#gaps = new Float64Array(points.count);
+    this.#rows = new Float64Array(unknowns * points.count);
+    this.#weights = new Float64Array(points.count);
+    let squares = 0;
+    for (let k = 0; k < points.positions.length; k++) squares += (points.positions[k] - middle[k % 3]) ** 2;
+    this.#turnArm = Math.max(10, Math.sqrt(squares / Math.max(1, points.count)));
+    this.#toll = [friction, friction, 0, friction / 2, friction / 2];
   }
 
   /**
-   * Lets the piece come to rest on a head: its weight pulls it down, hair and skin push back in proportion to how deep
-   * points lie in the hair; the least of the energy, by Gauss and Newton's steps. Friction is left out.
+   * Lets the piece come to rest on a head as `seat` does, on fewer points and with a softer hair: its weight pulls it
+   * down, hair and skin push back in proportion to how deep points lie in the hair, friction takes its part of every
+   * step. In each step the least of that energy is sought on the head as its tangents tell it (Gauss and Newton).
+   * Further off than `seat` follows it, it is not followed either.
    * @param put where the points are put, x, y, z in turn, mm
    * @param middle about which it turns, mm
-   * @param weightArm from that to the centre of mass, to the right and forward, mm
    * @param hair thickness where hair grows, mm
    */
-  settle(
-    head: FamilyHead,
-    put: Float64Array,
-    middle: Vec3,
-    weightArm: readonly [number, number],
-    hair: number,
-  ): void {
-    const { count, cosines } = this.#points;
+  settle(head: FamilyHead, put: Float64Array, middle: Vec3, hair: number): void {
     this.shift.fill(0);
     this.turnRight = 0;
     this.turnForward = 0;
     this.#before.fill(0);
-    this.#longest = mostStep;
-    for (let step = 0; ; step++) {
+    let longest = firstStep;
+    let reach = firstStep;
+    this.#shared = sharing.ofStep * firstStep;
+    for (let step = 0; step < mostSteps; step++) {
       this.#moveAll(put, middle, this.positions);
-      if (step === mostSteps) return;
-      this.#pull.fill(0);
-      this.#pull[2] = -1;
-      this.#pull[3] = -weightArm[1] / turnArm;
-      this.#pull[4] = weightArm[0] / turnArm;
-      this.#matrix.fill(0);
-      for (const [axis, moved] of [
-        [0, this.shift[0]],
-        [1, this.shift[1]],
-        [3, this.turnRight * turnArm],
-        [4, this.turnForward * turnArm],
-      ]) {
-        this.#pull[axis] -= holding * moved;
-        this.#matrix[axis * unknowns + axis] = holding;
+      if (this.#isFar) return;
+      const box = Math.min(longest, reach);
+      this.#feelAll(head, middle, hair, watchedSteps * box);
+      this.#descend();
+      let size = 0;
+      let along = 0;
+      for (let a = 0; a < unknowns; a++) {
+        size = Math.max(size, Math.abs(this.#motion[a]));
+        along += this.#motion[a] * this.#before[a];
       }
-      for (let i = 0; i < count; i++) {
-        const x = this.positions[3 * i];
-        const y = this.positions[3 * i + 1];
-        const z = this.positions[3 * i + 2];
-        this.#place.look(head, x, y, z);
-        const gap = (this.#place.away - this.#place.radius) * cosines[i] - hair * this.#place.hair;
-        if (gap < 0) {
-          this.#feel(head, 3 * i, x, y, z, hair);
-          this.#push(
-            -gap,
-            x - middle[0] - this.shift[0],
-            y - middle[1] - this.shift[1],
-            z - middle[2] - this.shift[2],
-          );
-        }
-      }
-      if (this.#step() < rest) return;
+      // To and fro: the step is longer than the place is wide.
+      if (along < 0) longest /= 2;
+      if (size < rest || longest < rest) return;
+      const share = size > box ? box / size : 1;
+      reach = 2 * share * size + 0.5;
+      this.#shared = Math.max(sharing.least, sharing.ofStep * share * size);
+      this.#before.set(this.#motion);
+      for (let axis = 0; axis < 3; axis++) this.shift[axis] += share * this.#motion[axis];
+      this.turnRight += (share * this.#motion[3]) / this.#turnArm;
+      this.turnForward += (share * this.#motion[4]) / this.#turnArm;
     }
+    this.#moveAll(put, middle, this.positions);
   }
 
   /** Where points that were put with the others come to lie, x, y, z in turn, mm. */
@@ -110,6 +129,15 @@ export class Settled {
     const into = new Float64Array(3);
     this.#moveAll(Float64Array.of(px, py, pz), [mx, my, mz], into);
     return [into[0], into[1], into[2]];
+  }
+
+  get #isFar(): boolean {
+    const [x, y, z] = this.shift;
+    return (
+      x * x + y * y + z * z > mostShift * mostShift ||
+      this.turnRight * this.turnRight + this.turnForward * this.turnForward >
+        mostTurnRadians * mostTurnRadians
+    );
   }
 
   #moveAll(put: Float64Array, [mx, my, mz]: Vec3, into: Float64Array): void {
@@ -129,37 +157,149 @@ export class Settled {
     }
   }
 
-  /** How the gap at a point grows when it moves: with the normal of the head, less where the hair grows thicker. */
-  #feel(head: FamilyHead, at: number, x: number, y: number, z: number, hair: number): void {
-    const { normals } = this.#points;
-    const { away, level, hairRise } = this.#place;
-    const thicker = (hair * hairRise) / (away * away);
-    const down = level > 1 ? (z - head.centreZ) / level : 0;
-    this.#normal[0] = normals[at] + thicker * down * x;
-    this.#normal[1] = normals[at + 1] + thicker * down * (y - head.centreY);
-    this.#normal[2] = normals[at + 2] - thicker * level;
+  /** Feels at all points how far they are off the hair, keeps those that are near, and turns the weight with the piece. */
+  #feelAll(head: FamilyHead, middle: Vec3, hair: number, watched: number): void {
+    const place = this.#place;
+    const rows = this.#rows;
+    const arm = this.#turnArm;
+    const [cx, cy, cz] = [middle[0] + this.shift[0], middle[1] + this.shift[1], middle[2] + this.shift[2]];
+    this.#met = 0;
+    for (let i = 0; i < this.#points.count; i++) {
+      const x = this.positions[3 * i];
+      const y = this.positions[3 * i + 1];
+      const z = this.positions[3 * i + 2];
+      place.feel(head, x, y, z, hair);
+      if (place.gap > watched) continue;
+      const { nx, ny, nz } = place;
+      const [rx, ry, rz] = [x - cx, y - cy, z - cz];
+      const at = unknowns * this.#met;
+      rows[at] = nx;
+      rows[at + 1] = ny;
+      rows[at + 2] = nz;
+      rows[at + 3] = (ry * nz - rz * ny) / arm;
+      rows[at + 4] = (rz * nx - rx * nz) / arm;
+      this.#gaps[this.#met++] = place.gap;
+    }
+    const [x, y, z] = this.#toCentre;
+    const [cf, sf] = [Math.cos(this.turnForward), Math.sin(this.turnForward)];
+    const forward = Math.cos(this.turnRight) * y - Math.sin(this.turnRight) * (cf * z - sf * x);
+    this.#pull.fill(0);
+    this.#pull[2] = -1;
+    this.#pull[3] = -forward / arm;
+    this.#pull[4] = (cf * x + sf * z) / arm;
   }
 
-  #push(depth: number, x: number, y: number, z: number): void {
-    const row = this.#row;
-    const [nx, ny, nz] = this.#normal;
-    row[0] = nx;
-    row[1] = ny;
-    row[2] = nz;
-    row[3] = (y * nz - z * ny) / turnArm;
-    row[4] = (z * nx - x * nz) / turnArm;
-    for (let a = 0; a < unknowns; a++) {
-      this.#pull[a] += stiffness * depth * row[a];
-      for (let b = 0; b <= a; b++) this.#matrix[a * unknowns + b] += stiffness * row[a] * row[b];
+  /** Seeks the motion of least energy. */
+  #descend(): void {
+    const motion = this.#motion;
+    const trial = this.#trial;
+    motion.fill(0);
+    let energy = this.#energy(motion);
+    for (let round = 0; round < mostRounds; round++) {
+      const falls = this.#newton();
+      let share = 1;
+      let size = 0;
+      for (let halving = 0; ; halving++) {
+        size = 0;
+        for (let a = 0; a < unknowns; a++) {
+          trial[a] = motion[a] + share * this.#way[a];
+          size = Math.max(size, Math.abs(share * this.#way[a]));
+        }
+        const tried = this.#energy(trial);
+        if (tried <= energy - 1e-4 * share * falls) {
+          energy = tried;
+          motion.set(trial);
+          break;
+        }
+        if (halving === mostHalvings) return;
+        share /= 2;
+      }
+      if (size < rest / 4 || size < 0.05 * this.#sizeOf(motion)) return;
     }
   }
 
-  /** Moves on by one step. @returns how long it is, mm */
-  #step(): number {
-    const m = this.#matrix;
-    const x = this.#pull;
+  #sizeOf(motion: Float64Array): number {
+    let size = 0;
+    for (let a = 0; a < unknowns; a++) size = Math.max(size, Math.abs(motion[a]));
+    return size;
+  }
+
+  /** In weights times mm, of a motion from where it is. */
+  #energy(motion: Float64Array): number {
+    let energy = 0;
     for (let a = 0; a < unknowns; a++) {
-      m[a * unknowns + a] += damping;
+      const by = motion[a];
+      energy += by * (0.5 * damping * by - this.#pull[a]);
+      energy += this.#toll[a] * (Math.sqrt(by * by + rounding * rounding) - rounding);
+    }
+    return energy + depthPrice * this.#depth(motion);
+  }
+
+  /** The greatest depth in the hair after a motion, those nearly as deep sharing in it, and the share of each. mm */
+  #depth(motion: Float64Array): number {
+    const [m0, m1, m2, m3, m4] = motion;
+    const rows = this.#rows;
+    const weights = this.#weights;
+    let deepest = 0;
+    for (let i = 0, at = 0; i < this.#met; i++, at += unknowns) {
+      const depth = -(
+        this.#gaps[i] +
+        rows[at] * m0 +
+        rows[at + 1] * m1 +
+        rows[at + 2] * m2 +
+        rows[at + 3] * m3 +
+        rows[at + 4] * m4
+      );
+      weights[i] = depth;
+      if (depth > deepest) deepest = depth;
+    }
+    let sum = Math.exp(-deepest / this.#shared);
+    for (let i = 0; i < this.#met; i++) {
+      const below = (deepest - weights[i]) / this.#shared;
+      weights[i] = below > 25 ? 0 : Math.exp(-below);
+      sum += weights[i];
+    }
+    for (let i = 0; i < this.#met; i++) weights[i] /= sum;
+    return deepest + this.#shared * Math.log(sum);
+  }
+
+  /** Newton's way from the motion as it stands. @returns how fast the energy falls along it */
+  #newton(): number {
+    const m = this.#matrix;
+    const x = this.#way;
+    m.fill(0);
+    for (let a = 0; a < unknowns; a++) {
+      const by = this.#motion[a];
+      const long = Math.sqrt(by * by + rounding * rounding);
+      x[a] = this.#pull[a] - damping * by - (this.#toll[a] * by) / long;
+      m[a * unknowns + a] = damping + (this.#toll[a] * rounding * rounding) / (long * long * long);
+    }
+    const rows = this.#rows;
+    const mean = this.#mean.fill(0);
+    const steep = depthPrice / this.#shared;
+    for (let i = 0, at = 0; i < this.#met; i++, at += unknowns) {
+      const weight = this.#weights[i];
+      if (weight < 1e-6) continue;
+      for (let a = 0; a < unknowns; a++) {
+        const weighed = weight * rows[at + a];
+        mean[a] += weighed;
+        for (let b = 0; b <= a; b++) m[a * unknowns + b] += steep * weighed * rows[at + b];
+      }
+    }
+    for (let a = 0; a < unknowns; a++) {
+      x[a] += depthPrice * mean[a];
+      for (let b = 0; b <= a; b++) m[a * unknowns + b] -= steep * mean[a] * mean[b];
+    }
+    const [f0, f1, f2, f3, f4] = x;
+    this.#solve();
+    return f0 * x[0] + f1 * x[1] + f2 * x[2] + f3 * x[3] + f4 * x[4];
+  }
+
+  /** Solves matrix · way = way, by Cholesky's root of the matrix. */
+  #solve(): void {
+    const m = this.#matrix;
+    const x = this.#way;
+    for (let a = 0; a < unknowns; a++) {
       for (let b = 0; b <= a; b++) {
         let sum = m[a * unknowns + b];
         for (let k = 0; k < b; k++) sum -= m[a * unknowns + k] * m[b * unknowns + k];
@@ -174,17 +314,5 @@ export class Settled {
       for (let k = a + 1; k < unknowns; k++) x[a] -= m[k * unknowns + a] * x[k];
       x[a] /= m[a * unknowns + a];
     }
-    let size = 0;
-    for (let a = 0; a < unknowns; a++) size = Math.max(size, Math.abs(x[a]));
-    // To and fro: the step is longer than the place is wide.
-    let along = 0;
-    for (let a = 0; a < unknowns; a++) along += x[a] * this.#before[a];
-    if (along < 0) this.#longest = Math.max(rest, this.#longest / 2);
-    const share = size > this.#longest ? this.#longest / size : 1;
-    this.#before.set(x);
-    for (let axis = 0; axis < 3; axis++) this.shift[axis] += share * x[axis];
-    this.turnRight += (share * x[3]) / turnArm;
-    this.turnForward += (share * x[4]) / turnArm;
-    return share * size;
   }
 }

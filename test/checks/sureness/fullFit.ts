@@ -1,15 +1,20 @@
+import { innerSurface } from "../../../src/checks/fit/innerSurface";
 import { gap } from "../../../src/checks/gap";
-import type { HeadFigures } from "../../../src/checks/sureness/headJudge";
+import { stayOn } from "../../../src/checks/stayOn";
 import { wayOn } from "../../../src/checks/wayOn";
 import type { WornHead } from "../../../src/checks/wornHead";
 import { WornPiece } from "../../../src/checks/wornPiece";
-import type { Vec3 } from "../../../src/geometry/vector";
+import { add, length, normalize, rotateAbout, subtract, type Vec3 } from "../../../src/geometry/vector";
 import type { Limits } from "../../../src/wearLimits";
 
-/** What the full checks say of a piece on a head: as it is put on, and where the light judge lets it rest. */
+/** What the full checks say of a piece on a head: as it is put on, and where it comes to rest. */
 export interface FullFit {
   /** mm of girth, as it is put on. */
   readonly play: number | undefined;
+  readonly rests: boolean;
+  /** Upwards from where it was put to where it rests, mm, and the turn, degrees. */
+  readonly rise: number;
+  readonly turn: number;
   /** Deepest in the bare head where it rests, mm. */
   readonly depth: number;
   /** How much its best way on is too small over hair pressed flat, mm. */
@@ -18,30 +23,33 @@ export interface FullFit {
 }
 
 /**
- * The criterion of `HeadJudge` by the full checks, each with the finished mesh.
+ * The criterion of `HeadJudge` by the full checks, each with the finished mesh; nothing of it comes from the light judge.
  * @param crown how much higher the head's crown is than that of the head that the piece was made for, mm
- * @param figures the light judge's, for where the piece rests
  */
-export function fullFit(
-  piece: WornPiece,
-  head: WornHead,
-  crown: number,
-  figures: HeadFigures,
-  limits: Limits,
-): FullFit {
+export function fullFit(piece: WornPiece, head: WornHead, crown: number, limits: Limits): FullFit {
   const put = moved(piece, ([x, y, z]) => [x, y, z + crown]);
-  const play = gap(put, head, limits).play?.girth;
-  const rested = moved(piece, figures.placed);
+  const inner = innerSurface(put, head);
+  const play = gap(put, head, limits, inner).play?.girth;
+  const { rests, settled } = stayOn(put, head, limits, inner);
+  const angle = (length(settled.rotation) * Math.PI) / 180;
+  const axis = normalize(settled.rotation);
+  const rested = moved(put, (point) => {
+    const arm = subtract(point, put.centre);
+    const turned = angle > 0 ? rotateAbout(arm, axis, angle) : arm;
+    return add(add(put.centre, settled.translation), turned);
+  });
   const depth = gap(rested, head, limits).entering[0]?.depth ?? 0;
   const { ways, best, passesPressed } = wayOn(rested, head, limits);
   const isPlayGood =
     play === undefined || (play >= limits.girthPlayLeast.value && play <= limits.girthPlayMost.value);
-  const isNear = figures.shift <= 15 && figures.turn <= 10;
   return {
     play,
+    rests,
+    rise: settled.translation[2],
+    turn: length(settled.rotation),
     depth,
     lacking: ways[best].tooSmallPressed,
-    fits: isPlayGood && isNear && depth <= limits.entering.value && passesPressed,
+    fits: isPlayGood && rests && depth <= limits.entering.value && passesPressed,
   };
 }
 
