@@ -18,7 +18,7 @@ export interface FeltPoints {
 /** At most so many points are asked how deep they lie in the head where the piece rests. */
 const mostAsked = 700;
 /** At most so many points are watched while it comes to rest; the cells of a grid in which they are chosen grow until they are so few, mm. */
-const mostPoints = 160;
+const mostPoints = 120;
 const firstCell = 4;
 const cellGrowth = 1.2;
 /** What is farther than this from the grown head is not felt, mm. */

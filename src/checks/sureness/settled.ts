@@ -8,9 +8,9 @@ import type { FeltPoints } from "./feltPoints";
 const unknowns = 5;
 /** In one step nothing is moved by more, mm. */
 const firstStep = 3;
-const mostSteps = 30;
+const mostSteps = 16;
 /** Shorter steps are rest, mm. */
-const rest = 0.04;
+const rest = 0.1;
 /**
  * What lies deepest in the hair counts, as in `seat`; those nearly as deep share in it, as far as this part of the last
  * step, and at least this, mm.
