@@ -77,10 +77,11 @@ export class Settled {
   }
 
   /**
-   * Lets the piece come to rest on a head as `seat` does, on fewer points and with a softer hair: its weight pulls it
-   * down, hair and skin push back in proportion to how deep points lie in the hair, friction takes its part of every
-   * step. In each step the least of that energy is sought on the head as its tangents tell it (Gauss and Newton).
-   * Further off than `seat` follows it, it is not followed either.
+   * Lets the piece come to rest on a head as `seat` does, on fewer points: its weight pulls it down, what lies deepest
+   * in the hair costs `depthPrice`, friction takes its part of every step. In each step the least of that energy is
+   * sought on the head as its tangents tell it, by Newton's method with the corners of depth and friction rounded (the
+   * greatest of values by the logarithm of their exponentials' sum: Boyd & Vandenberghe 2004, *Convex Optimization*,
+   * 3.1.5, from memory). Further off than `seat` follows it, it is not followed either.
    * @param put where the points are put, x, y, z in turn, mm
    * @param middle about which it turns, mm
    * @param hair thickness where hair grows, mm
@@ -277,6 +278,7 @@ export class Settled {
     const rows = this.#rows;
     const mean = this.#mean.fill(0);
     const steep = depthPrice / this.#shared;
+    // The shares are those of the energy that was asked last, that of this motion.
     for (let i = 0, at = 0; i < this.#met; i++, at += unknowns) {
       const weight = this.#weights[i];
       if (weight < 1e-6) continue;
