@@ -31,7 +31,7 @@ function knownOf(given: GivenMeasurements, girthError = 0): KnownHead {
   return { measurements, estimated, ...(girthError > 0 && { measuringErrors: { girth: girthError } }) };
 }
 
-/** A band round the grown head of what is known, 16 mm high and 4 mm thick. */
+/** A band round the grown head of what is known, 4 mm thick, and 16 mm high unless between other elevations. */
 function bandFor(
   { measurements }: KnownHead,
   ease = room.ease,

@@ -60,18 +60,13 @@ export async function compareVersions(
 }
 
 async function bothSides(
-  { against: _, git: __, texts, settings, values, ...request }: CompareRequest,
+  { against: _, git: __, ...now }: CompareRequest,
   oldDesign: string,
   files: EngineFiles,
   { signal, elsewhere }: CompareOptions,
 ): Promise<[SideResult, SideResult]> {
-  const old: SideRequest = { ...request, design: oldDesign };
-  const now: SideRequest = {
-    ...request,
-    ...(texts && { texts }),
-    ...(settings && { settings }),
-    ...(values && { values }),
-  };
+  const { texts: _texts, settings: _settings, values: _values, ...given } = now;
+  const old: SideRequest = { ...given, design: oldDesign };
   if (elsewhere && availableParallelism() > 1) {
     return Promise.all([elsewhere(old), buildSide(now, files, signal)]);
   }

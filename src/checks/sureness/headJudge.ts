@@ -1,7 +1,6 @@
 import type { Vec3 } from "../../geometry/vector";
 import type { FamilyHead, HeadFamily } from "../../head/headFamily";
 import type { Limits } from "../../wearLimits";
-import { mostShift, mostTurn } from "../balance/seat";
 import type { HeadRoom } from "../wornHead";
 import { FamilyPlace } from "./familyPlace";
 import type { FittedPiece } from "./fittedPiece";
@@ -96,8 +95,7 @@ export class HeadJudge {
     if (play !== undefined && play < girthPlayLeast.value) return "tight";
     if (play !== undefined && play > girthPlayMost.value) return "loose";
     this.#settle(head, crown);
-    const { rise, shift, turn } = this.#moved();
-    if (shift > mostShift || turn > mostTurn) return rise > 0 ? "tight" : "loose";
+    if (this.#settled.isFar) return this.#settled.shift[2] > 0 ? "tight" : "loose";
     if (this.#depth(head, crown) > entering.value) return "tight";
     if (this.#lacking(head) > passageTight.value) return "tight";
     return "fits";

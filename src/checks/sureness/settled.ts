@@ -1,4 +1,4 @@
-import type { Vec3 } from "../../geometry/vector";
+import { radians, type Vec3 } from "../../geometry/vector";
 import type { FamilyHead } from "../../head/headFamily";
 import { depthPrice, mostShift, mostTurn } from "../balance/seat";
 import type { FamilyPlace } from "./familyPlace";
@@ -24,7 +24,7 @@ const damping = 0.02;
 const rounding = 0.02;
 const mostRounds = 15;
 const mostHalvings = 12;
-const mostTurnRadians = (mostTurn * Math.PI) / 180;
+const mostTurnRadians = radians(mostTurn);
 
 /** Where a piece came to rest: how it moved from where it was put. Written over by the next. */
 export class Settled {
@@ -96,16 +96,13 @@ export class Settled {
     this.#shared = sharing.ofStep * firstStep;
     for (let step = 0; step < mostSteps; step++) {
       this.#moveAll(put, middle, this.positions);
-      if (this.#isFar) return;
+      if (this.isFar) return;
       const box = Math.min(longest, reach);
       this.#feelAll(head, middle, hair, watchedSteps * box);
       this.#descend();
-      let size = 0;
+      const size = sizeOf(this.#motion);
       let along = 0;
-      for (let a = 0; a < unknowns; a++) {
-        size = Math.max(size, Math.abs(this.#motion[a]));
-        along += this.#motion[a] * this.#before[a];
-      }
+      for (let a = 0; a < unknowns; a++) along += this.#motion[a] * this.#before[a];
       // To and fro: the step is longer than the place is wide.
       if (along < 0) longest /= 2;
       if (size < rest || longest < rest) return;
@@ -132,7 +129,8 @@ export class Settled {
     return [into[0], into[1], into[2]];
   }
 
-  get #isFar(): boolean {
+  /** Farther off than `seat` would let it rest. */
+  get isFar(): boolean {
     const [x, y, z] = this.shift;
     return (
       x * x + y * y + z * z > mostShift * mostShift ||
@@ -199,13 +197,8 @@ export class Settled {
     for (let round = 0; round < mostRounds; round++) {
       const falls = this.#newton();
       let share = 1;
-      let size = 0;
       for (let halving = 0; ; halving++) {
-        size = 0;
-        for (let a = 0; a < unknowns; a++) {
-          trial[a] = motion[a] + share * this.#way[a];
-          size = Math.max(size, Math.abs(share * this.#way[a]));
-        }
+        for (let a = 0; a < unknowns; a++) trial[a] = motion[a] + share * this.#way[a];
         const tried = this.#energy(trial);
         if (tried <= energy - 1e-4 * share * falls) {
           energy = tried;
@@ -215,14 +208,9 @@ export class Settled {
         if (halving === mostHalvings) return;
         share /= 2;
       }
-      if (size < rest / 4 || size < 0.05 * this.#sizeOf(motion)) return;
+      const size = share * sizeOf(this.#way);
+      if (size < rest / 4 || size < 0.05 * sizeOf(motion)) return;
     }
-  }
-
-  #sizeOf(motion: Float64Array): number {
-    let size = 0;
-    for (let a = 0; a < unknowns; a++) size = Math.max(size, Math.abs(motion[a]));
-    return size;
   }
 
   /** In weights times mm, of a motion from where it is. */
@@ -317,4 +305,11 @@ export class Settled {
       x[a] /= m[a * unknowns + a];
     }
   }
+}
+
+/** The greatest of a motion's parts, mm. */
+function sizeOf(motion: Float64Array): number {
+  let size = 0;
+  for (let a = 0; a < unknowns; a++) size = Math.max(size, Math.abs(motion[a]));
+  return size;
 }

@@ -11,10 +11,6 @@ import type { Limits } from "../../../src/wearLimits";
 export interface FullFit {
   /** mm of girth, as it is put on. */
   readonly play: number | undefined;
-  readonly rests: boolean;
-  /** Upwards from where it was put to where it rests, mm, and the turn, degrees. */
-  readonly rise: number;
-  readonly turn: number;
   /** Deepest in the bare head where it rests, mm. */
   readonly depth: number;
   /** How much its best way on is too small over hair pressed flat, mm. */
@@ -44,9 +40,6 @@ export function fullFit(piece: WornPiece, head: WornHead, crown: number, limits:
     play === undefined || (play >= limits.girthPlayLeast.value && play <= limits.girthPlayMost.value);
   return {
     play,
-    rests,
-    rise: settled.translation[2],
-    turn: length(settled.rotation),
     depth,
     lacking: ways[best].tooSmallPressed,
     fits: isPlayGood && rests && depth <= limits.entering.value && passesPressed,
